@@ -1,0 +1,1 @@
+"""Widgets that know nothing of machines: entries, forms, drawings, plots and tables."""
