@@ -55,7 +55,7 @@ $(READY): pyproject.toml constraints.txt
 	@$(PYTHON) -c 'import sys; sys.exit(0 if sys.version_info >= (3, 11) else "Gantrywright needs Python 3.11 or newer; name one with: make PYTHON=python3.11")'
 	@echo 'Making $(VENV) with the pinned packages; this takes a few minutes, once.'
 	$(PYTHON) -m venv $(VENV)
-	$(BIN)/python -m pip install --quiet --disable-pip-version-check -c constraints.txt -e '.[dev]'
+	$(BIN)/python -m pip install -qq --disable-pip-version-check -c constraints.txt -e '.[dev]'
 	@touch $(READY)
 
 clean:

@@ -1,6 +1,6 @@
 """What holds for every test of the front end: nothing is left over, no dialog pops up unasked.
 
-Left over means a shown window, a running timer or thread, or a job in Qt's pool.
+Left over means a window (shown or not), a running timer or thread, or a job in Qt's pool.
 """
 
 from __future__ import annotations
@@ -61,12 +61,17 @@ def _objects() -> list[QObject]:
     ]
 
 
+def _address(thing: QObject) -> int:
+    """Where Qt keeps the object; the Python wrapper around it may be another each time."""
+    return int(shiboken6.getCppPointer(thing)[0])
+
+
 def _left_over(windows_before: set[int]) -> list[str]:
     """Names of what a test should have put away."""
     left = [
         f"window {type(widget).__name__} {widget.objectName()!r}"
         for widget in QApplication.topLevelWidgets()
-        if id(widget) not in windows_before and widget.isVisible()
+        if widget.parent() is None and _address(widget) not in windows_before
     ]
     for thing in _objects():
         if isinstance(thing, QTimer) and thing.isActive():
@@ -80,7 +85,7 @@ def _left_over(windows_before: set[int]) -> list[str]:
 
 @pytest.fixture(autouse=True)
 def nothing_left_over(request: pytest.FixtureRequest) -> Iterator[None]:
-    """Fail a test that leaves a shown window, a running timer or thread, or a job in the pool.
+    """Fail a test that leaves a window, a running timer or thread, or a job in the pool.
 
     Checks after qtbot has closed the widgets handed to it, since it asks for qapp only and is set up first.
     """
@@ -88,11 +93,12 @@ def nothing_left_over(request: pytest.FixtureRequest) -> Iterator[None]:
         yield
         return
     request.getfixturevalue("qapp")
-    windows = {id(widget) for widget in QApplication.topLevelWidgets()}
+    windows = {_address(widget) for widget in QApplication.topLevelWidgets()}
     yield
     patience = time.monotonic() + 1.0
     _settle()
     while (left := _left_over(windows)) and time.monotonic() < patience:
+        gc.collect()  # a widget that only a reference cycle holds is no leak
         _settle()
         time.sleep(0.01)
     assert not left, "left over: " + "; ".join(left)

@@ -37,5 +37,5 @@ def test_references_to_none_stay_level(qtbot) -> None:
         timer.setInterval(10)
         with QPainter(image) as painter:
             painter.drawLine(0, 0, 10, 10)
-        # Looked at in every turn: with a faulty binding the count runs out, and Python aborts, before the end.
+        # Looked at in every turn: a faulty binding would make Python abort before the end.
         assert abs(sys.getrefcount(None) - before) < LEEWAY
