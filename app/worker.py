@@ -1,6 +1,7 @@
 """Work off the window's thread: one background thread that only ever delivers the newest job's result.
 
-The window submits a job for each edit; a job that waits is replaced by a newer one, and the result of a job that was
+The window submits a job for each edit; a job that waits is replaced by a newer one, and the result of a job
+that was
 overtaken while it ran is dropped. So an outdated result can never be painted over a newer one.
 """
 
@@ -77,7 +78,8 @@ class LatestRunner(QObject):
         failed(number, error): the newest job raised this exception.
         busy(bool): work began, or nothing is left to do.
 
-    Call `close()` before the window goes; it waits for the running job, which may watch its `stale` argument to end early.
+    Call `close()` before the window goes; it waits for the running job, which may watch its `stale` argument
+    to end early.
     """
 
     delivered = Signal(int, object)
@@ -100,7 +102,8 @@ class LatestRunner(QObject):
 
         Args:
             number: handed back with the result.
-            work: called without arguments, or, with `watches`, with a function that says whether the job is stale.
+            work: called without arguments, or, with `watches`, with a function that says whether the job is
+                stale.
         """
         if self._closed:
             return

@@ -9,7 +9,7 @@ from PySide6.QtCore import QByteArray, QRectF, QSize, Qt
 from PySide6.QtGui import QIcon, QPainter, QPixmap
 from PySide6.QtSvg import QSvgRenderer
 
-from app.look.assets import assets_folder
+from app import paths
 from app.look.palette import Palette
 
 _INK = re.compile(rb"currentColor|#000000\b|#000\b|\bblack\b", re.IGNORECASE)
@@ -22,7 +22,9 @@ def recoloured(svg: bytes, colour: str) -> bytes:
 
 
 def svg_pixmap(svg: bytes, size: int) -> QPixmap:
-    """The picture painted on a clear square of `size` device pixels; clear throughout when the SVG is unreadable."""
+    """The picture painted on a clear square of `size` device pixels; clear throughout when the SVG is
+    unreadable.
+    """
     pixmap = QPixmap(QSize(size, size))
     pixmap.fill(Qt.GlobalColor.transparent)
     renderer = QSvgRenderer(QByteArray(svg))
@@ -33,7 +35,8 @@ def svg_pixmap(svg: bytes, size: int) -> QPixmap:
 
 
 def icon(name: str, palette: Palette, ink: str = "text", folder: Path | None = None) -> QIcon:
-    """The icon `name` in the palette's colours, greyed when disabled; an empty icon when there is no such file.
+    """The icon `name` in the palette's colours, greyed when disabled; an empty icon when there is no such
+    file.
 
     Args:
         name: file name without ".svg".
@@ -41,8 +44,11 @@ def icon(name: str, palette: Palette, ink: str = "text", folder: Path | None = N
         ink: the field of the palette that gives the colour ("text", "accent", "bad").
         folder: where to look; `assets/icons` when None.
     """
-    file = (assets_folder() / "icons" if folder is None else folder) / f"{name}.svg"
     made = QIcon()
+    try:
+        file = paths.icon(name) if folder is None else folder / f"{name}.svg"
+    except FileNotFoundError:
+        return made
     if not file.is_file():
         return made
     svg = file.read_bytes()

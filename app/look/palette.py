@@ -1,6 +1,7 @@
 """The two palettes, light and dark, and the sums that prove their text legible.
 
-Colours carry meaning only together with a line style, a sign or a word; the tests hold every pair of text and ground
+Colours carry meaning only together with a line style, a sign or a word; the tests hold every pair of text and
+ground
 to a contrast of 4.5 or more. Source of the contrast sum: W3C, Web Content Accessibility Guidelines 2.1,
 "relative luminance" and "contrast ratio"; success criteria 1.4.3 (text) and 1.4.11 (lines and signs).
 """
@@ -107,7 +108,9 @@ DARK = Palette(
 
 
 def luminance(colour: str) -> float:
-    """Relative luminance of "#rrggbb", 0 (black) to 1 (white). Source: WCAG 2.1, definition of relative luminance."""
+    """Relative luminance of "#rrggbb", 0 (black) to 1 (white). Source: WCAG 2.1, definition of relative
+    luminance.
+    """
     parts = (int(colour[i : i + 2], 16) / 255.0 for i in (1, 3, 5))
     red, green, blue = (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts)
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
@@ -117,6 +120,15 @@ def contrast(one: str, other: str) -> float:
     """Contrast ratio of two colours, 1 to 21. Source: WCAG 2.1, definition of contrast ratio."""
     low, high = sorted((luminance(one), luminance(other)))
     return (high + 0.05) / (low + 0.05)
+
+
+def curve_colour(role: str, palette: Palette) -> str:
+    """The colour of a curve: "1", "2" ... go round the palette's curves, other roles are fields of the
+    palette.
+    """
+    if role.isdigit():
+        return palette.curves[(int(role) - 1) % len(palette.curves)]
+    return str(getattr(palette, role))
 
 
 def text_pairs(palette: Palette) -> list[tuple[str, str, str]]:

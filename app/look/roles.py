@@ -19,7 +19,8 @@ _EMPTY = Qt.BrushStyle.NoBrush
 
 @dataclass(frozen=True, slots=True)
 class RoleStyle:
-    """Pen and filling of a role; `stroke` and `fill` are field names of the palette, `width` is in logical pixels.
+    """Pen and filling of a role; `stroke` and `fill` are field names of the palette, `width` is in logical
+    pixels.
 
     `dash` is a pattern in pen widths (empty: unbroken), `pattern` the brush over the filling.
     """

@@ -1,6 +1,7 @@
 """The theme in use: follows the system's light or dark scheme until the user chooses one.
 
-One `Theme` is made with the window and handed to every widget that paints; widgets repaint on its `changed` signal.
+One `Theme` is made with the window and handed to every widget that paints; widgets repaint on its `changed`
+signal.
 """
 
 from __future__ import annotations
@@ -53,7 +54,9 @@ class Theme(QObject):
         return icon(name, self._palette, ink)
 
     def apply(self, target: QApplication | QWidget) -> None:
-        """Dress the application, or one window, in the palette in use; called again by the window on `changed`."""
+        """Dress the application, or one window, in the palette in use; called again by the window on
+        `changed`.
+        """
         target.setPalette(qt_palette(self._palette))
         target.setStyleSheet(style_sheet(self._palette))
 
@@ -108,9 +111,10 @@ def qt_palette(colours: Palette) -> QPalette:
 
 
 def style_sheet(colours: Palette) -> str:
-    """The few things the palette cannot say: quiet borders, a clear focus ring, entries that show a problem."""
+    """The few things the palette cannot say: quiet borders, a focus ring, entries with a problem."""
     return f"""
-    QToolTip {{ color: {colours.text}; background: {colours.panel}; border: 1px solid {colours.line}; padding: 3px; }}
+    QToolTip {{ color: {colours.text}; background: {colours.panel}; border: 1px solid {colours.line}; padding:
+    3px; }}
     QLineEdit {{ background: {colours.entry}; color: {colours.text}; border: 1px solid {colours.line};
         border-radius: 3px; padding: 2px 5px; min-height: 18px; }}
     QLineEdit:focus {{ border: 2px solid {colours.accent}; padding: 1px 4px; }}
@@ -120,7 +124,8 @@ def style_sheet(colours: Palette) -> str:
     QLabel[tone="problem"] {{ color: {colours.bad}; }}
     QLabel[tone="warn"] {{ color: {colours.warn}; }}
     QLabel[tone="good"] {{ color: {colours.good}; }}
-    QGroupBox {{ border: 1px solid {colours.grid}; border-radius: 4px; margin-top: 16px; padding: 6px 4px 4px 4px; }}
+    QGroupBox {{ border: 1px solid {colours.grid}; border-radius: 4px; margin-top: 16px; padding: 6px 4px 4px
+    4px; }}
     QGroupBox::title {{ subcontrol-origin: margin; left: 6px; color: {colours.quiet}; }}
     QHeaderView::section {{ background: {colours.panel}; color: {colours.text}; border: 0;
         border-bottom: 1px solid {colours.line}; padding: 3px 6px; }}

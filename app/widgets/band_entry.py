@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from core.units import METRIC, UnitSet
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
 from app.look.theme import Theme
 from app.widgets.entry import Entry
 from app.widgets.quantity_entry import QuantityEntry
-from core.units import METRIC, UnitSet
 
 PARTS = ("low", "likely", "high")
 
@@ -45,7 +45,9 @@ class BandEntry(Entry):
         self._value: Any = None
         self._rule: str | None = None
         self._parts = {
-            part: QuantityEntry(theme, quantity, f"{label}, {part}", help_text, low, high, units, decimal, self)
+            part: QuantityEntry(
+                theme, quantity, f"{label}, {part}", help_text, low, high, units, decimal, self
+            )
             for part in PARTS
         }
         for part, entry in self._parts.items():
@@ -97,7 +99,7 @@ class BandEntry(Entry):
         if low is None or likely is None or high is None:
             return "A figure is missing. Accepted: all three, lowest, likely and highest."
         if not low <= likely <= high:
-            return "The three are out of order. Accepted: lowest, likely, highest, each no less than the one before."
+            return "The three are out of order. Accepted: lowest, likely, highest, rising or equal."
         return None
 
     def _gather_problems(self) -> None:

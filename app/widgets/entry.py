@@ -1,6 +1,7 @@
 """What every entry has in common: a value, a signal, and a problem marked beside it by a sign and a sentence.
 
-A form treats all entries alike: `value()`, `set_value(v)` (never emits), `edited` (only the user's doing) and `set_problem`.
+A form treats all entries alike: `value()`, `set_value(v)` (never emits), `edited` (only the user's doing) and
+`set_problem`.
 """
 
 from __future__ import annotations
@@ -17,7 +18,9 @@ MARK = 16
 
 
 class ProblemMark(QWidget):
-    """A warning triangle in the theme's colour; keeps its room when there is nothing to say, so nothing jumps."""
+    """A warning triangle in the theme's colour; keeps its room when there is nothing to say, so nothing
+    jumps.
+    """
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -36,7 +39,9 @@ class ProblemMark(QWidget):
         with QPainter(self) as p:
             p.setRenderHint(QPainter.RenderHint.Antialiasing)
             colour = QColor(self._theme.palette.bad)
-            p.setPen(QPen(colour, 1.6, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap, Qt.PenJoinStyle.RoundJoin))
+            p.setPen(
+                QPen(colour, 1.6, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap, Qt.PenJoinStyle.RoundJoin)
+            )
             p.drawPolygon([QPointF(8, 2), QPointF(14.5, 14), QPointF(1.5, 14)])
             p.drawLine(8, 6, 8, 9)
             p.drawPoint(8, 12)
@@ -55,7 +60,9 @@ class Entry(QWidget):
     left = Signal()
     problem_changed = Signal()
 
-    def __init__(self, theme: Theme, label: str = "", help_text: str = "", parent: QWidget | None = None) -> None:
+    def __init__(
+        self, theme: Theme, label: str = "", help_text: str = "", parent: QWidget | None = None
+    ) -> None:
         super().__init__(parent)
         self._theme = theme
         self._help = help_text
@@ -82,6 +89,10 @@ class Entry(QWidget):
         column.addWidget(self._sentence)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
 
+    def help_text(self) -> str:
+        """What the entry means, in a sentence or two."""
+        return self._help
+
     def value(self) -> Any:
         """The last good value, in SI."""
         raise NotImplementedError
@@ -103,7 +114,9 @@ class Entry(QWidget):
         return self._own_problem or self._other_problem
 
     def set_compact(self) -> None:
-        """Leave the sign and the sentence to the widget around this one; only the border and the tooltip tell."""
+        """Leave the sign and the sentence to the widget around this one; only the border and the tooltip
+        tell.
+        """
         self._compact = True
         self._mark.hide()
 
@@ -142,14 +155,19 @@ class Entry(QWidget):
 
 
 class TypedEntry(Entry):
-    """An entry typed as text. Subclasses say how text is read (`_read`) and how a value is written (`_write`).
+    """An entry typed as text. Subclasses say how text is read (`_read`) and how a value is written
+    (`_write`).
 
-    The value is kept beside the text: what is shown may be rounded, the value never is. Text that cannot be read is
-    marked and left standing, while `value()` stays at the last good one. Escape goes back to the value at the start of
+    The value is kept beside the text: what is shown may be rounded, the value never is. Text that cannot be
+    read is
+    marked and left standing, while `value()` stays at the last good one. Escape goes back to the value at the
+    start of
     this visit; leaving tidies the text.
     """
 
-    def __init__(self, theme: Theme, label: str = "", help_text: str = "", parent: QWidget | None = None) -> None:
+    def __init__(
+        self, theme: Theme, label: str = "", help_text: str = "", parent: QWidget | None = None
+    ) -> None:
         super().__init__(theme, label, help_text, parent)
         self._value: Any = None
         self._shown_text = ""
@@ -162,7 +180,7 @@ class TypedEntry(Entry):
         self._add_editor(self._line)
 
     def _read(self, text: str) -> Any:
-        """The value that the text means; raises ValueError whose text is a sentence saying what is accepted."""
+        """The value that the text means; raises ValueError with a sentence saying what is accepted."""
         raise NotImplementedError
 
     def _write(self, value: Any) -> str:
@@ -224,7 +242,11 @@ class TypedEntry(Entry):
 
     def _restore(self) -> bool:
         """Back to the value at the start of this visit; False when there was nothing to take back."""
-        if self._line.text() == self._shown_text and self._value == self._start_value and not self._own_problem:
+        if (
+            self._line.text() == self._shown_text
+            and self._value == self._start_value
+            and not self._own_problem
+        ):
             return False
         changed = self._value != self._start_value
         self._value = self._start_value

@@ -1,6 +1,7 @@
 """Entries for figures: a quantity with any unit, and a whole number.
 
-Reading and showing are `core.units`' work; this file only joins them to a line of text and the range of the entry.
+Reading and showing are `core.units`' work; this file only joins them to a line of text and the range of the
+entry.
 """
 
 from __future__ import annotations
@@ -8,13 +9,13 @@ from __future__ import annotations
 import math
 from typing import Any
 
+from core.units import METRIC, UnitSet, parse, show
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QWidget
 
 from app.look.theme import Theme
 from app.widgets.entry import TypedEntry
-from core.units import METRIC, UnitSet, parse, show
 
 
 class QuantityEntry(TypedEntry):
@@ -110,7 +111,7 @@ class CountEntry(TypedEntry):
         return f"a whole number{low}{high}"
 
     def _key(self, event: QKeyEvent) -> bool:
-        step = {Qt.Key.Key_Up: 1, Qt.Key.Key_Down: -1}.get(Qt.Key(event.key()))
+        step = {Qt.Key.Key_Up: 1, Qt.Key.Key_Down: -1}.get(event.key())
         if step is None or self._value is None:
             return super()._key(event)
         value = self._value + step

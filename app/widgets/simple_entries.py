@@ -16,7 +16,12 @@ class TextEntry(TypedEntry):
     """A line of words, at most `longest` letters."""
 
     def __init__(
-        self, theme: Theme, label: str = "", help_text: str = "", longest: int = 200, parent: QWidget | None = None
+        self,
+        theme: Theme,
+        label: str = "",
+        help_text: str = "",
+        longest: int = 200,
+        parent: QWidget | None = None,
     ) -> None:
         super().__init__(theme, label, help_text, parent)
         self._longest = longest
@@ -33,7 +38,9 @@ class TextEntry(TypedEntry):
 class SwitchEntry(Entry):
     """Yes or no, as a box to tick; the label may stand beside the box."""
 
-    def __init__(self, theme: Theme, label: str = "", help_text: str = "", parent: QWidget | None = None) -> None:
+    def __init__(
+        self, theme: Theme, label: str = "", help_text: str = "", parent: QWidget | None = None
+    ) -> None:
         super().__init__(theme, label, help_text, parent)
         self._box = QCheckBox(self)
         self._box.clicked.connect(self._clicked)
@@ -51,7 +58,9 @@ class SwitchEntry(Entry):
 
 
 class ChoiceEntry(Entry):
-    """One of several: `choices` are (value, words) pairs. A value that is not among them is shown and marked."""
+    """One of several: `choices` are (value, words) pairs. A value that is not among them is shown and
+    marked.
+    """
 
     def __init__(
         self,
@@ -90,7 +99,9 @@ class ChoiceEntry(Entry):
         known = value in self._values
         self._box.setCurrentIndex(self._values.index(value) if known else -1)
         missing = value is not None and not known
-        self._set_own_problem(f"{value} is not among the choices. Accepted: one from the list." if missing else None)
+        self._set_own_problem(
+            f"{value} is not among the choices. Accepted: one from the list." if missing else None
+        )
 
     def _activated(self, row: int) -> None:
         value = self._values[row]

@@ -1,6 +1,7 @@
 """The one table of the window: columns with header, unit and alignment over rows of plain values.
 
-Every page shows its rows through `TableModel`; sorting goes by the values and not by their text, and a selection is
+Every page shows its rows through `TableModel`; sorting goes by the values and not by their text, and a
+selection is
 copied as tab-separated text that a spreadsheet takes.
 """
 
@@ -10,7 +11,14 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, QSortFilterProxyModel, Qt
+from PySide6.QtCore import (
+    QAbstractTableModel,
+    QModelIndex,
+    QObject,
+    QPersistentModelIndex,
+    QSortFilterProxyModel,
+    Qt,
+)
 from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
@@ -79,7 +87,9 @@ class TableModel(QAbstractTableModel):
         return self._rows
 
     def set_rows(self, rows: Sequence[Sequence[Any]]) -> None:
-        """Show other rows, each as long as there are columns. Keeps selection and scroll when only values differ."""
+        """Show other rows, each as long as there are columns. Keeps selection and scroll when only values
+        differ.
+        """
         new = tuple(tuple(row) for row in rows)
         for row in new:
             if len(row) != len(self._columns):
@@ -160,7 +170,9 @@ def safe_text(text: str) -> str:
 
 
 class TableView(QTableView):
-    """A sorted view on a `TableModel`; copying takes the selected cells, or everything when nothing is selected."""
+    """A sorted view on a `TableModel`; copying takes the selected cells, or everything when nothing is
+    selected.
+    """
 
     def __init__(self, model: TableModel, parent: QWidget | None = None) -> None:
         super().__init__(parent)

@@ -1,1 +1,1 @@
-"""Drawings of the machine as plain data: a display list in metres that screens, files and tests read alike."""
+"""Drawings of the machine as plain data: a display list in metres for screens, files and tests alike."""

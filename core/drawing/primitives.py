@@ -1,6 +1,7 @@
 """The display list: frozen shapes in metres (x to the right, y up), each with a role and never with a colour.
 
-A view of the machine is made here as a `Drawing`; painting it, on screen or into a file, is somebody else's task.
+A view of the machine is made here as a `Drawing`; painting it, on screen or into a file, is somebody else's
+task.
 Sizes of letters, arrowheads and line widths belong to the painter, so a drawing stays legible at every scale.
 """
 
@@ -82,7 +83,8 @@ class Shape:
 
     Attributes:
         role: one of `ROLES`.
-        key: name of the thing it shows ("beam", "load"), so that a click or a drag can be told apart; may be empty.
+        key: name of the thing it shows ("beam", "load"), so that a click or a drag can be told apart; may be
+            empty.
         hint: a sentence shown when the pointer rests on it; may be empty.
     """
 
@@ -96,7 +98,9 @@ class Shape:
         for x, y in self.points():
             if not (math.isfinite(x) and math.isfinite(y)):
                 where = self.key or self.role
-                raise BadEntry(where, f"({x}, {y})", "is not a place that can be drawn", "finite coordinates in metres")
+                raise BadEntry(
+                    where, f"({x}, {y})", "is not a place that can be drawn", "finite coordinates in metres"
+                )
 
     def points(self) -> tuple[Point, ...]:
         """Every point that the shape reaches, in metres."""
@@ -149,7 +153,9 @@ class Polyline(Shape):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Polygon(Shape):
-    """A filled outline of at least three vertices with any number of holes in it, metres; each closes by itself."""
+    """A filled outline of at least three vertices with any number of holes in it, metres; each closes by
+    itself.
+    """
 
     outline: tuple[Point, ...]
     holes: tuple[tuple[Point, ...], ...] = ()
@@ -164,7 +170,9 @@ class Polygon(Shape):
 
     def moved(self, dx: float, dy: float) -> Polygon:
         return replace(
-            self, outline=_shift(self.outline, dx, dy), holes=tuple(_shift(hole, dx, dy) for hole in self.holes)
+            self,
+            outline=_shift(self.outline, dx, dy),
+            holes=tuple(_shift(hole, dx, dy) for hole in self.holes),
         )
 
     def area(self) -> float:
@@ -189,7 +197,9 @@ class Circle(Shape):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Text(Shape):
-    """A line of letters at a place in metres; its size is the painter's. `turn` is in radians, anticlockwise."""
+    """A line of letters at a place in metres; its size is the painter's. `turn` is in radians,
+    anticlockwise.
+    """
 
     at: Point
     text: str
@@ -223,7 +233,8 @@ class Arrow(Shape):
 class Dimension(Shape):
     """A dimension between two points, metres.
 
-    `offset` (m) moves the dimension line to the left of the direction from start to end (negative: to the right).
+    `offset` (m) moves the dimension line to the left of the direction from start to end (negative: to the
+    right).
     The label is ready text, because only the caller knows the user's units.
     """
 
@@ -288,7 +299,9 @@ class Drawing:
         return tuple(item for item in self.items if item.key == key)
 
 
-def rectangle(left: float, bottom: float, right: float, top: float, role: str, key: str = "", hint: str = "") -> Polygon:
+def rectangle(
+    left: float, bottom: float, right: float, top: float, role: str, key: str = "", hint: str = ""
+) -> Polygon:
     """An upright rectangle as a polygon, metres."""
     outline = ((left, bottom), (right, bottom), (right, top), (left, top))
     return Polygon(outline=outline, role=role, key=key, hint=hint)

@@ -1,24 +1,26 @@
-"""Where the pictures and fonts lie, and how fonts get in: the window looks the same on every machine that has them."""
+"""How the bundled fonts get in, so that the window looks the same on every machine, even without fonts."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import Path
 
 from PySide6.QtGui import QFont, QFontDatabase
 
+from app import paths
+
 POINT_SIZE = 10
 
 
-def assets_folder() -> Path:
-    """The folder `assets` beside `app` and `core`."""
-    return Path(__file__).resolve().parents[2] / "assets"
-
-
-def load_fonts(folder: Path | None = None) -> list[str]:
-    """Add every bundled font and return the family names; an empty or missing folder leaves the system's fonts."""
-    folder = assets_folder() / "fonts" if folder is None else folder
+def load_fonts(files: Iterable[Path] | None = None) -> list[str]:
+    """Add the bundled fonts and return their family names; without any, the system's fonts stay in use."""
+    if files is None:
+        try:
+            files = paths.fonts()
+        except FileNotFoundError:
+            files = ()
     families: list[str] = []
-    for file in sorted(folder.glob("*.ttf")) if folder.is_dir() else []:
+    for file in files:
         number = QFontDatabase.addApplicationFont(str(file))
         for family in QFontDatabase.applicationFontFamilies(number) if number >= 0 else []:
             if family not in families:

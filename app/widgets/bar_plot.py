@@ -1,0 +1,151 @@
+"""Shares of a whole as bars lying flat, with their names and percentages; painted by hand, for it is nothing
+but boxes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QEvent, QPoint, QRectF, QSize, Qt
+from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QHelpEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
+
+from app.look.palette import LIGHT, Palette, curve_colour
+from app.look.theme import Theme
+from app.widgets.picture import picture_bytes
+from app.widgets.picture_menu import Numbers, PictureMenu
+
+_MARGIN = 4.0
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """One bar: its name, its part of the whole (1 is all), words shown on hover, and a curve's role for the
+    colour.
+    """
+
+    label: str
+    part: float
+    hint: str = ""
+    role: str = "1"
+    hatched: bool = False
+
+
+class BarPlot(QWidget):
+    """Shares from top to bottom in the order given; the scale ends at the largest, and percentages stand
+    beside.
+    """
+
+    def __init__(self, theme: Theme, title: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._theme = theme
+        self._title = title
+        self._shares: tuple[Share, ...] = ()
+        self.files = PictureMenu(self, self)
+        self.setAccessibleName(title)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        theme.changed.connect(self.update)
+
+    def title(self) -> str:
+        return self._title
+
+    def shares(self) -> tuple[Share, ...]:
+        return self._shares
+
+    def set_shares(self, shares: Sequence[Share]) -> None:
+        new = tuple(shares)
+        if new == self._shares:
+            return
+        taller = len(new) != len(self._shares)
+        self._shares = new
+        self.setAccessibleDescription(", ".join(f"{share.label} {_percent(share.part)}" for share in new))
+        if taller:
+            self.updateGeometry()
+        self.update()
+
+    def set_numbers(self, numbers: Numbers | None) -> None:
+        """Where the figures behind the bars come from, as CSV text."""
+        self.files.set_numbers(numbers)
+
+    def sizeHint(self) -> QSize:
+        return QSize(360, self._row_height() * (len(self._shares) + 1) + 8)
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(220, self.sizeHint().height())
+
+    def picture(self, kind: str) -> bytes:
+        """The bars as the content of a file, in the light colours of paper."""
+        width, height = max(480, self.width()), max(self.sizeHint().height(), self.height())
+        return picture_bytes(
+            kind, width, height, lambda p: self._paint(p, QRectF(0, 0, width, height), LIGHT), self._title
+        )
+
+    def _row_height(self) -> int:
+        return self.fontMetrics().height() + 6
+
+    def _bar_rows(self, area: QRectF) -> list[QRectF]:
+        """Each share's row, under the title's."""
+        row = self._row_height()
+        first = area.top() + row
+        return [QRectF(area.left(), first + i * row, area.width(), row) for i in range(len(self._shares))]
+
+    def _paint(self, p: QPainter, area: QRectF, palette: Palette) -> None:
+        font = QFont(self.font())
+        font.setPixelSize(self.fontInfo().pixelSize())
+        p.setFont(font)
+        metrics = QFontMetricsF(font)
+        p.fillRect(area, QColor(palette.entry))
+        p.setPen(QColor(palette.text))
+        middle = Qt.AlignmentFlag.AlignVCenter
+        title = QRectF(area.left() + _MARGIN, area.top(), area.width(), self._row_height())
+        p.drawText(title, middle, self._title)
+        if not self._shares:
+            return
+        names = max(metrics.horizontalAdvance(share.label) for share in self._shares) + 8
+        names = min(names, area.width() * 0.5)
+        figures = metrics.horizontalAdvance("100.0 %") + 8
+        room = max(10.0, area.width() - names - figures - 2 * _MARGIN)
+        largest = max(1e-12, *(share.part for share in self._shares))
+        for share, row in zip(self._shares, self._bar_rows(area), strict=True):
+            p.setPen(QColor(palette.text))
+            name = metrics.elidedText(share.label, Qt.TextElideMode.ElideRight, names - 6)
+            p.drawText(QRectF(row.left() + _MARGIN, row.top(), names, row.height()), middle, name)
+            long = max(0.0, share.part) / largest * room
+            bar = QRectF(row.left() + _MARGIN + names, row.top() + 3, long, row.height() - 6)
+            self._paint_bar(p, bar, share, palette)
+            p.setPen(QColor(palette.text))
+            p.drawText(
+                QRectF(bar.right() + 6, row.top(), figures, row.height()), middle, _percent(share.part)
+            )
+
+    @staticmethod
+    def _paint_bar(p: QPainter, bar: QRectF, share: Share, palette: Palette) -> None:
+        colour = QColor(curve_colour(share.role, palette))
+        if share.hatched:
+            p.fillRect(bar, QBrush(colour, Qt.BrushStyle.BDiagPattern))
+        else:
+            p.fillRect(bar, colour)
+        p.setPen(QPen(colour, 1.0))
+        p.drawRect(bar)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        with QPainter(self) as p:
+            self._paint(p, QRectF(self.rect()), self._theme.palette)
+
+    def hint_under(self, at: QPoint) -> str:
+        """The hover text at a place in pixels."""
+        for share, row in zip(self._shares, self._bar_rows(QRectF(self.rect())), strict=True):
+            if row.contains(at):
+                return share.hint or f"{share.label}: {_percent(share.part)}"
+        return ""
+
+    def event(self, event: QEvent) -> bool:
+        if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
+            QToolTip.showText(event.globalPos() + QPoint(8, 8), self.hint_under(event.pos()), self)
+            return True
+        return super().event(event)
+
+
+def _percent(part: float) -> str:
+    return f"{100.0 * part:.1f} %"
