@@ -1,0 +1,140 @@
+"""From members and springs to the stiffness matrix and the self-weight of the whole frame.
+
+The loops here run over members and springs, a few dozen, never over designs: every step treats the whole
+batch.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from core.frame.batch import skew
+from core.frame.checks import Floats, Ints
+from core.frame.element import local_axes, stiffness_local
+from core.frame.frame import Frame
+from core.frame.interior import fixed_end_forces
+
+GRAVITY = (0.0, 0.0, -9.80665)
+"""Standard gravity, m/s2, downwards. Source: ISO 80000-3 (exact by convention)."""
+
+
+def node_dofs(nodes: Ints) -> Ints:
+    """The six degrees of freedom of each node (..., 6)."""
+    return 6 * np.asarray(nodes, dtype=np.int64)[..., None] + np.arange(6)
+
+
+def member_dofs(frame: Frame) -> Ints:
+    """The twelve degrees of freedom (m, 12) of each member's two nodes."""
+    return np.concatenate([node_dofs(frame.members.i), node_dofs(frame.members.j)], axis=-1)
+
+
+def member_axes(frame: Frame) -> Floats:
+    """Rows x, y, z of each member's local axes, (..., m, 3, 3)."""
+    return local_axes(*frame.member_ends(), frame.members.up)
+
+
+def member_lengths(frame: Frame) -> Floats:
+    """(..., m), m."""
+    start, end = frame.member_ends()
+    return np.asarray(np.linalg.norm(end - start, axis=-1))
+
+
+def rigid_arm(arm: Floats) -> Floats:
+    """Movement of a point from its node's movement, (..., 6, 6), for arms (..., 3) in global axes, m."""
+    out = np.zeros((*arm.shape[:-1], 6, 6))
+    out[..., range(6), range(6)] = 1.0
+    out[..., :3, 3:] = -skew(arm)
+    return out
+
+
+def transform(frame: Frame) -> Floats:
+    """Members' end movements in local axes from their nodes' movements in global axes, (..., m, 12, 12)."""
+    members = frame.members
+    axes = member_axes(frame)
+    batch = np.broadcast_shapes(axes.shape[:-3], members.offset_i.shape[:-2], members.offset_j.shape[:-2])
+    out = np.zeros((*batch, len(members.names), 12, 12))
+    for first, arm in ((0, members.offset_i), (6, members.offset_j)):
+        moved = _turned(axes) @ rigid_arm(arm)
+        out[..., first : first + 6, first : first + 6] = moved
+    return out
+
+
+def _turned(axes: Floats) -> Floats:
+    """Local from global axes for a displacement and a rotation together, (..., 6, 6)."""
+    out = np.zeros((*axes.shape[:-2], 6, 6))
+    out[..., :3, :3] = out[..., 3:, 3:] = axes
+    return out
+
+
+def member_stiffness(frame: Frame) -> Floats:
+    """Members' stiffness in local axes, (..., m, 12, 12)."""
+    m = frame.members
+    return stiffness_local(member_lengths(frame), m.young, m.shear, m.area, m.iyy, m.izz, m.it, m.avy, m.avz)
+
+
+def spring_gradients(frame: Frame) -> Floats:
+    """Elongation of each spring by the six movements of nodes i and j, (..., s, 12)."""
+    springs = frame.springs
+    d = springs.direction
+    turning = springs.turning[:, None]
+    moves = np.where(turning, 0.0, d)
+    turns_i = np.where(turning, d, np.cross(springs.arm_i, d))
+    turns_j = np.where(turning, d, np.cross(springs.arm_j, d))
+    far = np.where(springs.j[:, None] < 0, 0.0, 1.0)
+    parts = np.broadcast_arrays(-moves, -turns_i, far * moves, far * turns_j)
+    return np.concatenate(parts, axis=-1)
+
+
+def spring_dofs(frame: Frame) -> Ints:
+    """Degrees of freedom (s, 12) of each spring's nodes; the ground repeats node i and meets zeros only."""
+    springs = frame.springs
+    return np.concatenate(
+        [node_dofs(springs.i), node_dofs(np.where(springs.j < 0, springs.i, springs.j))], axis=-1
+    )
+
+
+def stiffness(frame: Frame) -> Floats:
+    """Stiffness matrix (..., 6n, 6n), supports not yet applied; N/m, N, N m/rad."""
+    out = np.zeros((*frame.batch, frame.dofs, frame.dofs))
+    if frame.members.names:
+        turn = transform(frame)
+        blocks = np.swapaxes(turn, -1, -2) @ member_stiffness(frame) @ turn
+        for number, dofs in enumerate(member_dofs(frame)):
+            out[..., dofs[:, None], dofs] += blocks[..., number, :, :]
+    gradients = spring_gradients(frame)
+    for number, dofs in enumerate(spring_dofs(frame)):
+        size = 6 if frame.springs.j[number] < 0 else 12
+        row = gradients[..., number, :size]
+        weighted = frame.springs.stiffness[..., number, None] * row
+        out[..., dofs[:size, None], dofs[:size]] += weighted[..., :, None] * row[..., None, :]
+    return 0.5 * (out + np.swapaxes(out, -1, -2))
+
+
+def line_loads(frame: Frame, line_load: Floats) -> Floats:
+    """Loads on the nodes (..., 6n) from uniform line loads on the members (..., m, 3), N/m, global axes."""
+    local = (member_axes(frame) @ line_load[..., None])[..., 0]
+    ends = fixed_end_forces(local, member_lengths(frame))
+    loads = (np.swapaxes(transform(frame), -1, -2) @ ends[..., None])[..., 0]
+    out = np.zeros((*loads.shape[:-2], frame.dofs))
+    for number, dofs in enumerate(member_dofs(frame)):
+        out[..., dofs] += loads[..., number, :]
+    return out
+
+
+def weight_per_length(frame: Frame, gravity: ArrayLike = GRAVITY) -> Floats:
+    """The members' own weight as line loads (..., m, 3), N/m, global axes."""
+    return frame.members.linear_weight[..., None] * np.asarray(gravity, dtype=np.float64)
+
+
+def self_weight(frame: Frame, gravity: ArrayLike = GRAVITY) -> Floats:
+    """Loads on the nodes (..., 6n) from the weight of members and lumped masses, moments of the rigid arms
+    included.
+
+    Args:
+        gravity: (3,) m/s2.
+    """
+    spread = line_loads(frame, weight_per_length(frame, gravity))
+    lumped = np.zeros((*frame.node_mass.shape, 6))
+    lumped[..., :3] = frame.node_mass[..., None] * np.asarray(gravity, dtype=np.float64)
+    return spread + lumped.reshape(*lumped.shape[:-2], frame.dofs)
