@@ -15,13 +15,15 @@ from app.widgets.entry import Entry
 class AutomaticEntry(Entry):
     """Wraps another entry; its value is None while automatic.
 
-    Unticking takes over the derived value as the user's own, so nothing jumps.
+    Unticking takes over the derived value as the user's own, so nothing jumps; without one it waits for the
+    user's.
     """
 
     def __init__(self, theme: Theme, inner: Entry, parent: QWidget | None = None) -> None:
         super().__init__(theme, inner.accessibleName(), inner.help_text(), parent)
         self._inner = inner
         self._automatic = True
+        self._awaiting = False
         self._derived: Any = None
         inner.set_compact()
         inner.problem_changed.connect(self._gather_problem)
@@ -42,7 +44,8 @@ class AutomaticEntry(Entry):
         return None if self._automatic else self._inner.value()
 
     def set_value(self, value: Any) -> None:
-        self._automatic = value is None
+        self._awaiting = self._awaiting and value is None
+        self._automatic = value is None and not self._awaiting
         if value is not None:
             self._inner.set_value(value)
         self._refresh()
@@ -68,6 +71,7 @@ class AutomaticEntry(Entry):
             self.edited.emit(None)
         elif self._inner.value() is not None:
             self.edited.emit(self._inner.value())
+        self._awaiting = not self._automatic and self._inner.value() is None
         self.left.emit()
 
     def _inner_edited(self, value: Any) -> None:

@@ -52,7 +52,8 @@ class BandEntry(Entry):
         }
         for part, entry in self._parts.items():
             entry.setToolTip(f"{part.capitalize()}: {help_text}" if help_text else part.capitalize())
-            entry.edited.connect(lambda _value, part=part: self._part_changed(part))
+            entry.setObjectName(part)
+            entry.edited.connect(self._part_changed)
             entry.left.connect(self.left)
             entry.set_compact()
             entry.problem_changed.connect(self._gather_problems)
@@ -78,7 +79,8 @@ class BandEntry(Entry):
         for entry in self._parts.values():
             entry.set_units(units)
 
-    def _part_changed(self, part: str) -> None:
+    def _part_changed(self, _figure: float) -> None:
+        part = self.sender().objectName()
         figures = {name: entry.value() for name, entry in self._parts.items()}
         self._rule = self._order_problem(figures)
         if self._rule is None:

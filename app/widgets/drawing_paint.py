@@ -142,6 +142,8 @@ def _direction(start: QPointF, end: QPointF) -> tuple[QPointF, float]:
 def _paint_arrow(p: QPainter, shape: Arrow, work: Brushwork) -> None:
     start, end = work.camera.pixel(shape.start), work.camera.pixel(shape.end)
     towards, length = _direction(start, end)
+    if length == 0.0:  # a load of nothing points nowhere
+        return
     p.drawLine(start, end - towards * min(length, HEAD_LENGTH))
     _head(p, end, towards, 1.4)
     if shape.label:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Any
 
 from PySide6.QtCore import QEvent, QObject, QPointF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QKeySequence, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
 
 from app.look.theme import Theme
@@ -257,12 +257,22 @@ class TypedEntry(Entry):
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if watched is self._line:
+            if event.type() == QEvent.Type.ShortcutOverride and self._undoes(event):
+                event.ignore()
+                return True
             if isinstance(event, QFocusEvent) and event.gotFocus():
                 if self._own_problem is None:
                     self._start_value = self._value
             elif isinstance(event, QKeyEvent) and event.type() == QEvent.Type.KeyPress:
                 return self._key(event)
         return super().eventFilter(watched, event)
+
+    @staticmethod
+    def _undoes(event: QEvent) -> bool:
+        """Undo and redo belong to the whole project, so the line must not keep those keys for its own text.
+        """
+        keys = (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)
+        return isinstance(event, QKeyEvent) and any(event.matches(key) for key in keys)
 
     def _key(self, event: QKeyEvent) -> bool:
         """Handle a key before the line sees it; True when it is used up."""

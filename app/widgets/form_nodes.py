@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import partial
 from typing import Any
 
 import msgspec
@@ -79,7 +78,7 @@ def _below(path: str, name: str) -> str:
 
 
 def make_entry(context: FormContext, path: str, plan: FieldPlan) -> Entry:
-    """The entry for a leaf of the plan, connected to the form."""
+    """The entry for a leaf of the plan; its object name is the path."""
     theme, label, help_text = context.theme, plan.label, plan.help
     choices = context.choices_of(path, plan)
     entry: Entry
@@ -103,8 +102,6 @@ def make_entry(context: FormContext, path: str, plan: FieldPlan) -> Entry:
     if plan.optional:
         entry = AutomaticEntry(theme, entry)
     entry.setObjectName(path)
-    entry.edited.connect(partial(context.tell, path))
-    entry.left.connect(partial(context.tell_left, path))
     return entry
 
 
@@ -144,11 +141,19 @@ class StructNode(Node):
             rows.addRow(box)
         else:
             part = make_entry(self._context, path, plan)
+            part.edited.connect(self._entry_edited)
+            part.left.connect(self._entry_left)
             label = QLabel(plan.label)
             label.setToolTip(plan.help)
             label.setBuddy(part)
             rows.addRow(label, part)
         self._parts[plan.name] = part
+
+    def _entry_edited(self, value: Any) -> None:
+        self._context.tell(self.sender().objectName(), value)
+
+    def _entry_left(self) -> None:
+        self._context.tell_left(self.sender().objectName())
 
     def show_value(self, value: Any, derived: Mapping[str, Any]) -> None:
         for name, part in self._parts.items():
@@ -231,10 +236,11 @@ class RowsNode(Node):
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
         adding = QHBoxLayout()
-        for struct in plan.structs:
+        for number, struct in enumerate(plan.structs):
             words = f"Add {context.words_of(struct).lower()}" if len(plan.structs) > 1 else "Add one"
             button = QPushButton(words, self)
-            button.clicked.connect(partial(self._add_one, struct))
+            button.setProperty("number", number)
+            button.clicked.connect(self._add_one)
             adding.addWidget(button)
         adding.addStretch(1)
         self._column.addLayout(adding)
@@ -260,7 +266,8 @@ class RowsNode(Node):
             node = StructNode(self._context, f"{self.path}.{number}", type(item))
             box = QGroupBox(getattr(item, "name", "") or f"{self._context.words_of(type(item))} {number + 1}")
             remove = QPushButton("Remove")
-            remove.clicked.connect(partial(self._remove, number))
+            remove.setProperty("number", number)
+            remove.clicked.connect(self._remove)
             inside = QVBoxLayout(box)
             inside.addWidget(node)
             row = QHBoxLayout()
@@ -271,11 +278,13 @@ class RowsNode(Node):
             self._nodes.append(node)
             self._boxes.append(box)
 
-    def _add_one(self, struct: type[msgspec.Struct], _checked: bool = False) -> None:
+    def _add_one(self) -> None:
+        struct = self._structs[self.sender().property("number")]
         old = next((item for item in reversed(self._value) if isinstance(item, struct)), None)
         self._tell((*self._value, self._context.make(struct, old)))
 
-    def _remove(self, number: int, _checked: bool = False) -> None:
+    def _remove(self) -> None:
+        number = self.sender().property("number")
         self._tell(self._value[:number] + self._value[number + 1 :])
 
     def _tell(self, value: tuple[Any, ...]) -> None:

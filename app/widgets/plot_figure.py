@@ -25,7 +25,7 @@ from app.look.palette import Palette, curve_colour
 from app.widgets.plot_data import Axes, Curve, LineData, axes_for, ticks
 
 DPI = 96.0
-LEFT, RIGHT, TOP, BOTTOM = 68.0, 14.0, 12.0, 46.0
+LEFT, RIGHT, TOP, BOTTOM = 68.0, 24.0, 12.0, 46.0
 _POINTS = 8.5
 _DASHES: dict[str, Any] = {
     "solid": "-",
@@ -53,7 +53,8 @@ class LineFigure:
         """Draw everything anew for a size in logical pixels; 25 ms or so."""
         self.limits, self._palette = limits, palette
         self._figure.set_dpi(DPI * ratio)
-        self._figure.set_size_inches(width / DPI, height / DPI)
+        # A quarter of a pixel more, so that no rounding error takes a whole one off.
+        self._figure.set_size_inches(*((side * ratio + 0.25) / (DPI * ratio) for side in (width, height)))
         _dress(self._figure, self._axes, plot, limits, palette, width, height)
         self._canvas.draw()
         self._ground = self._canvas.copy_from_bbox(self._figure.bbox)

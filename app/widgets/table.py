@@ -188,7 +188,6 @@ class TableView(QTableView):
         self.verticalHeader().hide()
         self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 8)
         self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
-        self.horizontalHeader().setStretchLastSection(True)
         self.setTabKeyNavigation(False)
 
     def fit_columns(self) -> None:

@@ -124,7 +124,7 @@ def test_curves_beyond_the_axes_are_shown_at_once_and_redrawn_a_turn_later(
 
 def middle(plot: LinePlot) -> QPoint:
     """Where x = 750 mm lies, from the fixed margins of the figure."""
-    return QPoint(round(68 + (plot.surface.width() - 68 - 14) / 2), 60)
+    return QPoint(round(68 + (plot.surface.width() - 68 - 24) / 2), 60)
 
 
 def test_every_turn_of_the_loop_redraws_one_plot(qtbot: QtBot, engine: PlotEngine) -> None:
@@ -173,6 +173,17 @@ def test_pixels_are_those_of_the_curve(qtbot: QtBot, plot: LinePlot) -> None:
     rows = [row for row in range(image.height()) if image.pixelColor(column, row) == QColor(LIGHT.curves[0])]
     assert rows
     assert plot.surface._figure.place(column, float(np.mean(rows)))[1] == pytest.approx(0.05, rel=0.03)
+
+
+@pytest.mark.parametrize("ratio", [1.0, 1.25, 2.0])
+def test_the_picture_has_a_pixel_for_every_pixel_of_the_screen(engine: PlotEngine, ratio: float) -> None:
+    figure = engine.load_now().LineFigure()
+    data = LineData("t", "x", "y", (bow(1.0),))
+    for width in (400, 479, 599, 601):
+        figure.redraw(data, axes_for(data, None), LIGHT, width, 300, ratio)
+        pixels, wide, high = figure.pixels()
+        assert (wide, high) == (int(width * ratio + 0.25), int(300 * ratio + 0.25))
+        assert len(pixels) == 4 * wide * high
 
 
 def test_line_plot_files(plot: LinePlot) -> None:
