@@ -70,15 +70,23 @@ class Frame:
             self.batch  # noqa: B018  shapes that do not broadcast fail here
         except ValueError as problem:
             raise BadEntry("frame", str(problem), "is not possible", "batch axes that broadcast") from problem
-        self._check_members()
-        self._check_springs()
+        with np.errstate(over="ignore", invalid="ignore"):  # what overflows is refused
+            self._check_members()
+            self._check_springs()
 
     def _check_members(self) -> None:
         start, end = self.member_ends()
         axis = end - start
         length = np.linalg.norm(axis, axis=-1)
         names = self.members.names
-        checks.require("length", length, length > 0.0, names, "is no length", "ends apart from each other")
+        checks.require(
+            "length",
+            length,
+            (length > 0.0) & np.isfinite(length),
+            names,
+            "is no length",
+            "ends apart from each other",
+        )
         across = np.linalg.norm(np.cross(axis, self.members.up), axis=-1)
         up_length = np.linalg.norm(self.members.up, axis=-1)
         good = across > 1e-9 * length * up_length

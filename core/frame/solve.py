@@ -66,6 +66,7 @@ class Solution:
     equilibrium: Floats
 
 
+@np.errstate(over="ignore", invalid="ignore")  # what overflows is refused below, without a warning
 def solve(frame: Frame, loads: ArrayLike, columns: bool | None = None) -> Solution:
     """Displacements and reactions under loads on the nodes.
 
@@ -76,6 +77,8 @@ def solve(frame: Frame, loads: ArrayLike, columns: bool | None = None) -> Soluti
     Errors: Mechanism if the frame moves freely; NotTrustworthy if the solution fails a check; BadEntry for
         loads that do not fit or are not finite.
     """
+    if not frame.node_names:
+        raise BadEntry("frame", "a frame without nodes", "cannot be solved", "at least one node")
     f, many = as_columns(loads, frame.dofs, bool(frame.batch), columns)
     if not np.all(np.isfinite(f)):
         raise BadEntry("loads", "a load", "is not finite", "finite numbers")
@@ -159,7 +162,7 @@ def _solve_free(frame: Frame, k: Floats, f: Floats, free: Ints) -> tuple[Floats,
     size = np.abs(a).sum(axis=-1).max(axis=-1)
     summed: Floats = size[..., None] * np.abs(y).max(axis=-2) + np.abs(b).max(axis=-2)
     wrong = np.abs(a @ y - b).max(axis=-2)
-    share = np.divide(wrong, summed, out=np.zeros_like(wrong), where=summed > 0.0)
+    share = np.divide(wrong, summed, out=np.zeros_like(wrong), where=summed != 0.0)
     residual: Floats = share.max(axis=-1, initial=0.0)
     if a.ndim == 2:
         y = _unflat(np.asarray(y, dtype=np.float64), shape)
@@ -221,5 +224,5 @@ def _equilibrium(frame: Frame, f: Floats, u: Floats, reactions: Floats) -> Float
     amounts = amount.reshape(parts.shape).sum(axis=-3)
     scale = amounts[..., :3, :].sum(axis=-2) + amounts[..., 3:, :].sum(axis=-2) / size
     wrong = np.maximum(np.abs(force).max(axis=-2), np.abs(moment).max(axis=-2) / size)
-    share = np.divide(wrong, scale, out=np.zeros_like(wrong), where=scale > 0.0)
+    share = np.divide(wrong, scale, out=np.zeros_like(wrong), where=scale != 0.0)  # NaN must pass
     return np.asarray(share.max(axis=-1, initial=0.0))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from dataclasses import replace
 
 import numpy as np
@@ -10,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.errors import BadEntry, GantrywrightError
-from core.frame import FrameBuilder, Mechanism, flexibility, solve
+from core.frame import FrameBuilder, Mechanism, NotTrustworthy, flexibility, solve
 from tests.frame.frames import STEEL, TUBE, random_frame
 
 UP = (0.0, 0.0, 1.0)
@@ -194,3 +195,49 @@ def test_loads_that_can_be_read_in_two_ways_are_asked_about():
 def test_flexibility_refuses_unknown_degrees_of_freedom():
     with pytest.raises(BadEntry):
         flexibility(random_frame(1), np.array([0, 36]))
+
+
+@pytest.mark.parametrize("error", [1e-6, np.nan, np.inf])
+def test_a_wrong_solution_is_refused(monkeypatch, error):
+    """Were the library underneath to fail, the checks after it must see it."""
+    frame = random_frame(1)
+    right = np.linalg.solve
+
+    def wrong(a, b):
+        y = right(a, b)
+        y[7] += error * np.abs(y).max()
+        return y
+
+    monkeypatch.setattr(np.linalg, "solve", wrong)
+    with pytest.raises(NotTrustworthy):
+        solve(frame, np.ones(frame.dofs))
+
+
+def test_loads_and_reactions_out_of_balance_are_refused(monkeypatch):
+    """A stiffness that is wrong between two nodes solves well, but creates force from nothing."""
+    module = sys.modules[solve.__module__]
+    whole = module.stiffness
+
+    def wrong(frame):
+        k = whole(frame)
+        k[8, 8] *= 1.001
+        return k
+
+    monkeypatch.setattr(module, "stiffness", wrong)
+    frame = random_frame(1)
+    with pytest.raises(NotTrustworthy) as caught:
+        solve(frame, np.ones(frame.dofs))
+    assert "balance" in caught.value.problem
+
+
+def test_numbers_beyond_all_measure_are_refused_without_a_warning():
+    frame = beam((0, 1, 2, 3, 4, 5)).build()
+    members = replace(frame.members, young=np.array([1e300]), area=np.array([1e300]))
+    with pytest.raises(NotTrustworthy):
+        solve(replace(frame, members=members), np.ones(12))
+    with pytest.raises(NotTrustworthy):
+        solve(frame, np.full(12, 1e308))
+    with pytest.raises(BadEntry):
+        replace(frame, nodes=frame.nodes * 1e300)
+    with pytest.raises(BadEntry):
+        solve(replace(frame, nodes=frame.nodes * 0.0), np.zeros(12))

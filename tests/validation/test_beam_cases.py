@@ -1,7 +1,8 @@
-"""Single beams against the handbook: pinned, fixed, cantilever and propped, under point loads and their weight.
+"""Single beams against the handbook: pinned, fixed, cantilever, propped, under point loads and weight.
 
-Data of every case: hollow section 120x80x5 on edge, E 210 GPa, length 1500 mm, 500 N, its own weight. The places
-of loads and readings are stations on one undivided member: shape functions and held inside are checked too.
+Data of every case: hollow section 120x80x5 on edge, E 210 GPa, length 1500 mm, 500 N, its own weight.
+The places of loads and readings are stations on one undivided member: its shapes and held inside are
+checked too.
 """
 
 from __future__ import annotations
