@@ -6,10 +6,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from PySide6.QtWidgets import QCheckBox, QWidget
+from PySide6.QtWidgets import QWidget
 
 from app.look.theme import Theme
 from app.widgets.entry import Entry
+from app.widgets.tick import Tick
 
 
 class AutomaticEntry(Entry):
@@ -29,7 +30,7 @@ class AutomaticEntry(Entry):
         inner.problem_changed.connect(self._gather_problem)
         inner.edited.connect(self._inner_edited)
         inner.left.connect(self.left)
-        self._box = QCheckBox("automatic", self)
+        self._box = Tick(theme, "automatic", self)
         self._box.setToolTip("Ticked: follows from the other entries. Unticked: your own figure.")
         self._box.clicked.connect(self._clicked)
         self._add_editor(inner)

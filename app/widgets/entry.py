@@ -269,8 +269,7 @@ class TypedEntry(Entry):
 
     @staticmethod
     def _undoes(event: QEvent) -> bool:
-        """Undo and redo belong to the whole project, so the line must not keep those keys for its own text.
-        """
+        """Undo and redo belong to the whole project; the line must not keep those keys for its own text."""
         keys = (QKeySequence.StandardKey.Undo, QKeySequence.StandardKey.Redo)
         return isinstance(event, QKeyEvent) and any(event.matches(key) for key in keys)
 

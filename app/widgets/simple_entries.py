@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from typing import Any
 
 from PySide6.QtCore import QEvent, QObject, Qt
-from PySide6.QtWidgets import QCheckBox, QComboBox, QWidget
+from PySide6.QtWidgets import QComboBox, QWidget
 
 from app.look.theme import Theme
 from app.widgets.entry import Entry, TypedEntry
+from app.widgets.tick import Tick
 
 
 class TextEntry(TypedEntry):
@@ -42,7 +43,7 @@ class SwitchEntry(Entry):
         self, theme: Theme, label: str = "", help_text: str = "", parent: QWidget | None = None
     ) -> None:
         super().__init__(theme, label, help_text, parent)
-        self._box = QCheckBox(self)
+        self._box = Tick(theme, "", self)
         self._box.clicked.connect(self._clicked)
         self._add_editor(self._box)
 

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 from core.units import METRIC, UnitSet, show
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QAction, QKeySequence, QWheelEvent
+from PySide6.QtGui import QAction, QColor, QKeySequence, QWheelEvent
 from PySide6.QtWidgets import QApplication, QCheckBox, QComboBox, QLineEdit, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
 
@@ -259,6 +259,22 @@ def test_the_wheel_does_not_change_a_choice_without_focus(qtbot: QtBot, theme: T
     )  # fmt: skip
     QApplication.sendEvent(box, wheel)
     assert (bench.entry.value(), bench.edits) == (1, [])
+
+
+def test_a_tick_box_is_seen_on_a_dark_ground(qtbot: QtBot) -> None:
+    dark = Theme("dark")
+    bench = Bench(qtbot, SwitchEntry(dark, "Turned"))
+    box = bench.entry.findChild(QCheckBox)
+
+    def painted(colour: str) -> bool:
+        image = box.grab().toImage()
+        return any(image.pixelColor(x, image.height() // 2) == QColor(colour) for x in range(20))
+
+    bench.elsewhere.setFocus()
+    assert not painted(dark.palette.accent)
+    assert painted(dark.palette.entry)
+    box.click()
+    assert painted(dark.palette.accent)
 
 
 def test_automatic_shows_the_derived_value_and_hands_it_over(qtbot: QtBot, theme: Theme) -> None:
