@@ -18,6 +18,7 @@ from app.look.theme import Theme
 from app.widgets.automatic_entry import AutomaticEntry
 from app.widgets.band_entry import BandEntry
 from app.widgets.entry import Entry
+from app.widgets.flags_entry import FlagsEntry
 from app.widgets.form_plan import FieldPlan, fresh, kind_words, plan_of
 from app.widgets.quantity_entry import CountEntry, QuantityEntry
 from app.widgets.simple_entries import ChoiceEntry, SwitchEntry, TextEntry
@@ -82,7 +83,9 @@ def make_entry(context: FormContext, path: str, plan: FieldPlan) -> Entry:
     theme, label, help_text = context.theme, plan.label, plan.help
     choices = context.choices_of(path, plan)
     entry: Entry
-    if choices is not None:
+    if choices is not None and plan.kind == "flags":
+        entry = FlagsEntry(theme, choices, label, help_text)
+    elif choices is not None:
         entry = ChoiceEntry(theme, choices, label, help_text)
     elif plan.kind == "quantity":
         entry = QuantityEntry(
@@ -219,7 +222,14 @@ class UnionNode(Node):
         if kind is not None:
             value = self._known.get(kind)
             if value is None:
-                value = self._context.make(kind, self._value)
+                try:
+                    value = self._context.make(kind, self._value)
+                except (TypeError, ValueError) as error:
+                    self._selector.set_value(None if self._value is None else type(self._value))
+                    self._selector.set_problem(
+                        f"{self._context.words_of(kind)} cannot be begun with: {error}"
+                    )
+                    return
         self._context.tell(self.path, value)
         self._context.tell_left(self.path)
 

@@ -17,7 +17,7 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_typ
 
 import msgspec
 
-Kind = Literal["quantity", "count", "text", "switch", "choice", "band", "group", "union", "rows"]
+Kind = Literal["quantity", "count", "text", "switch", "choice", "flags", "band", "group", "union", "rows"]
 BAND_FIELDS = ("low", "likely", "high")
 
 
@@ -33,7 +33,7 @@ class FieldPlan:
         low, high: allowed range in SI; None leaves a side open.
         optional: None is allowed and means that the program derives it (or, for structs, that there is none).
         structs: the struct types of a group, union, band or rows.
-        choices: (value, words) of a choice.
+        choices: (value, words) of a choice or of flags.
     """
 
     name: str
@@ -123,14 +123,16 @@ def _kind(members: list[Any], optional: bool, spec: Any) -> dict[str, Any] | Non
     if isinstance(first, type) and issubclass(first, enum.Enum):
         return {"kind": "choice", "choices": tuple((v, words_for(v.name.lower())) for v in first)}
     if get_origin(first) in (tuple, list):
-        return _rows_kind(get_args(first))
+        return _many_kind(get_args(first))
     plain = {float: "quantity", int: "count", str: "text", bool: "switch"}.get(first)
     return None if plain is None else {"kind": plain}
 
 
-def _rows_kind(arguments: tuple[Any, ...]) -> dict[str, Any] | None:
-    """Rows of structs of one type, or of a union of them."""
+def _many_kind(arguments: tuple[Any, ...]) -> dict[str, Any] | None:
+    """Rows of structs of one type or of a union of them, or flags out of a fixed list."""
     inner, _ = _unwrapped(arguments[0])
+    if get_origin(inner) is Literal:
+        return {"kind": "flags", "choices": tuple((v, words_for(str(v))) for v in get_args(inner))}
     members = get_args(inner) if get_origin(inner) in (Union, types.UnionType) else (inner,)
     bare = tuple(_unwrapped(member)[0] for member in members)
     return {"kind": "rows", "structs": bare} if all(_is_struct(member) for member in bare) else None
@@ -174,6 +176,7 @@ def _first_values(struct: type[msgspec.Struct]) -> Mapping[str, Any]:
                 "text": "",
                 "switch": False,
                 "rows": (),
+                "flags": (),
             }
             values[plan.name] = plain[plan.kind]
     return values

@@ -62,6 +62,7 @@ class Machine(Base):
     turned: Annotated[bool, Spec("", None, None, "Turned")] = False
     drive: Literal["ball_screw", "rack"] = "rack"
     side: Side = Side.LEFT
+    rigid: tuple[Literal["beam", "blocks", "joints"], ...] = ()
     stiffness: Annotated[Band, Spec("stiffness", 1e5, 1e10, "Stiffness")] = Band(
         low=1e8, likely=2e8, high=3e8
     )

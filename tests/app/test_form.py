@@ -8,12 +8,13 @@ from typing import Any
 import msgspec
 import pytest
 from core.units import METRIC, UnitSet, show
-from PySide6.QtWidgets import QComboBox, QLineEdit, QPushButton
+from PySide6.QtWidgets import QCheckBox, QComboBox, QLineEdit, QPushButton
 from pytestqt.qtbot import QtBot
 
 from app.look.theme import Theme
 from app.widgets.automatic_entry import AutomaticEntry
 from app.widgets.band_entry import BandEntry
+from app.widgets.flags_entry import FlagsEntry
 from app.widgets.form import Form
 from app.widgets.form_plan import fresh, plan_of, words_for
 from app.widgets.quantity_entry import CountEntry, QuantityEntry
@@ -69,6 +70,7 @@ def test_every_type_gets_its_entry(desk: Desk) -> None:
         "turned": SwitchEntry,
         "drive": ChoiceEntry,
         "side": ChoiceEntry,
+        "rigid": FlagsEntry,
         "stiffness": BandEntry,
         "beam.section": ChoiceEntry,
         "beam.section.width": QuantityEntry,
@@ -161,6 +163,21 @@ def pick(box: QComboBox, row: int) -> None:
     box.activated.emit(row)
 
 
+def test_a_kind_that_cannot_be_begun_leaves_all_as_it_was(qtbot: QtBot) -> None:
+    def refuse(kind: type, old: Any) -> Any:
+        raise ValueError("nothing fits")
+
+    form = Form(Theme("light"), Machine, make=refuse)
+    qtbot.addWidget(form)
+    form.show_values(Machine())
+    edits: list[str] = []
+    form.edited.connect(lambda path, _: edits.append(path))
+    pick(form.entry("plate").findChild(QComboBox), 1)
+    assert edits == []
+    assert form.entry("plate").value() is None
+    assert "nothing fits" in (form.entry("plate").problem() or "")
+
+
 def test_a_thing_that_may_be_absent(desk: Desk) -> None:
     selector = desk.form.entry("plate").findChild(QComboBox)
     pick(selector, 1)
@@ -169,6 +186,18 @@ def test_a_thing_that_may_be_absent(desk: Desk) -> None:
     pick(selector, 0)
     assert desk.document.plate is None
     assert "plate.width" not in desk.form.paths()
+
+
+def test_flags_are_told_in_the_order_of_their_list(desk: Desk) -> None:
+    ticks = desk.form.entry("rigid").findChildren(QCheckBox)
+    assert [tick.text() for tick in ticks] == ["Beam", "Blocks", "Joints"]
+    ticks[2].click()
+    ticks[0].click()
+    assert desk.edits[-1] == ("rigid", ("beam", "joints"))
+    desk.document = Machine(rigid=("blocks",))
+    desk.refresh()
+    assert [tick.isChecked() for tick in ticks] == [False, True, False]
+    assert len(desk.edits) == 2
 
 
 def test_rows_come_and_go(desk: Desk) -> None:
