@@ -1,0 +1,100 @@
+"""Stock sections to choose from: tubes and bars of the European size tables and invented T-slot profiles.
+
+The tables stand in CSV files, each row with its source and status; a size listed here need not be in stock anywhere.
+"""
+
+from __future__ import annotations
+
+import csv
+from dataclasses import dataclass
+from difflib import get_close_matches
+from functools import cache
+from importlib.resources import files
+
+from core.errors import BadEntry
+from core.sections import Angle, FlatBar, RectangularHollow, RoundSolid, Section, label
+from core.sections.t_slot import STOCK
+
+__all__ = ["Entry", "entries", "find"]
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One stock section.
+
+    Attributes:
+        key: a word of its own ("hollow_120x80x5_cold").
+        label: the section in words.
+        section: its description.
+        family: the heading it is listed under ("Hollow, cold formed").
+        source, status: where the size comes from and how sure that is.
+    """
+
+    key: str
+    label: str
+    section: Section
+    family: str
+    source: str
+    status: str
+
+
+@cache
+def entries() -> tuple[Entry, ...]:
+    """Every stock section, family by family."""
+    tubes = tuple(_tube(row) for row in _rows("hollow.csv"))
+    bars = tuple(_bar(row) for row in _rows("bars.csv"))
+    return tubes + bars + tuple(_t_slot(section) for section in STOCK)
+
+
+def find(key: str) -> Entry:
+    """The stock section with this key.
+
+    Raises:
+        BadEntry: there is none; names the nearest keys.
+    """
+    known = {entry.key: entry for entry in entries()}
+    if key in known:
+        return known[key]
+    near = get_close_matches(key.lower(), known, n=3, cutoff=0.5) or list(known)[:3]
+    raise BadEntry("section", repr(key), "is not in the catalogue", ", ".join(near))
+
+
+def _rows(name: str) -> list[dict[str, str]]:
+    text = files(__package__).joinpath(name).read_text(encoding="utf-8")
+    return list(csv.DictReader(text.splitlines()))
+
+
+def _tube(row: dict[str, str]) -> Entry:
+    cold = row["finish"] == "cold formed"
+    section = RectangularHollow(
+        height=float(row["height_mm"]) / 1e3,
+        width=float(row["width_mm"]) / 1e3,
+        wall=float(row["wall_mm"]) / 1e3,
+        finish="cold formed" if cold else "hot finished",
+    )
+    key = f"hollow_{row['height_mm']}x{row['width_mm']}x{row['wall_mm']}_{'cold' if cold else 'hot'}"
+    return _entry(key, section, f"Hollow, {section.finish}", row)
+
+
+def _bar(row: dict[str, str]) -> Entry:
+    height = float(row["height_mm"]) / 1e3
+    if row["kind"] == "flat":
+        flat = FlatBar(height=height, width=float(row["width_mm"]) / 1e3)
+        return _entry(f"flat_{row['height_mm']}x{row['width_mm']}", flat, "Flat and square bar", row)
+    if row["kind"] == "round":
+        return _entry(f"round_{row['height_mm']}", RoundSolid(diameter=height), "Round bar", row)
+    angle = Angle(
+        height=height, width=float(row["width_mm"]) / 1e3, thickness=float(row["thickness_mm"]) / 1e3
+    )
+    key = f"angle_{row['height_mm']}x{row['width_mm']}x{row['thickness_mm']}"
+    return _entry(key, angle, "Angle", row)
+
+
+def _entry(key: str, section: Section, family: str, row: dict[str, str]) -> Entry:
+    return Entry(key, label(section), section, family, row["source"], row["status"])
+
+
+def _t_slot(section: Section) -> Entry:
+    words = label(section)
+    key = "_".join("".join(c if c.isalnum() else " " for c in words.lower()).split())
+    return Entry(key, words, section, "T-slot profile", "invented, common practice of the trade", "invented")

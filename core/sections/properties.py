@@ -1,0 +1,53 @@
+"""The figures of a cross-section that a beam needs, however they were found."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+
+@dataclass(frozen=True, slots=True)
+class SectionProperties:
+    """Figures of one cross-section; y horizontal, z vertical, origin in the centroid.
+
+    Attributes:
+        name: the section in words.
+        width, height: outer box along y and z, m.
+        area: m2.
+        iyy: second moment about the y-y axis, which resists vertical load, m4.
+        izz: second moment about the z-z axis, which resists horizontal load, m4.
+        it: St-Venant torsion constant, m4.
+        avy, avz: shear areas for horizontal and vertical shear, m2.
+        wall: thinnest wall that a screw meets, m; 0 where none is known.
+        shear_centre_y, shear_centre_z: shear centre as seen from the centroid, m.
+        method: how the figures were found and what they leave out.
+        source: where the method or the figures come from.
+    """
+
+    name: str
+    width: float
+    height: float
+    area: float
+    iyy: float
+    izz: float
+    it: float
+    avy: float
+    avz: float
+    wall: float
+    shear_centre_y: float = 0.0
+    shear_centre_z: float = 0.0
+    method: str = ""
+    source: str = ""
+
+    def turned(self) -> SectionProperties:
+        """The same section turned a quarter turn anticlockwise: (y, z) becomes (-z, y)."""
+        return replace(
+            self,
+            width=self.height,
+            height=self.width,
+            iyy=self.izz,
+            izz=self.iyy,
+            avy=self.avz,
+            avz=self.avy,
+            shear_centre_y=-self.shear_centre_z,
+            shear_centre_z=self.shear_centre_y,
+        )
