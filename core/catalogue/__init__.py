@@ -1,6 +1,7 @@
 """Stock sections to choose from: tubes and bars of the European size tables and invented T-slot profiles.
 
-The tables stand in CSV files, each row with its source and status; a size listed here need not be in stock anywhere.
+The tables stand in CSV files, each row with its source and status; a size listed here need not be in stock
+anywhere.
 """
 
 from __future__ import annotations

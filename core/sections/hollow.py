@@ -64,7 +64,7 @@ def torsion_constant(h: float, b: float, t: float, rc: float) -> float:
 
 
 def bredt(enclosed: float, perimeter: float, t: float) -> float:
-    """Torsion constant of a thin closed cell of even wall, m4. Source: Bredt; Roark's Formulas, Table 10.7."""
+    """Torsion constant of a thin closed cell of even wall, m4. Source: Bredt; Roark's Formulas."""
     return 4 * enclosed**2 * t / perimeter
 
 

@@ -1,6 +1,6 @@
 """Properties of channels and angles: exact area and second moments, thin walls for torsion and shear.
 
-Shear areas come from the energy of the shear flow along the midline of the wall, which is exact for thin walls.
+Shear areas come from the energy of the shear flow along the midline of the wall, exact for thin walls.
 """
 
 from __future__ import annotations
@@ -30,13 +30,13 @@ class WallFigures:
 
 
 def channel_properties(section: Channel) -> SectionProperties:
-    """Channel, web upright on the left. Source: Timoshenko, Strength of Materials (shear centre, thin walls)."""
+    """Channel, web upright on the left. Source: Timoshenko, Strength of Materials."""
     h, b, tw, tf = section.height, section.width, section.web, section.flange
     boxes = [(0.0, tw, tf, h - tf), (0.0, b, 0.0, tf), (0.0, b, h - tf, h)]
     line = [(b, tf / 2), (tw / 2, tf / 2), (tw / 2, h - tf / 2), (b, h - tf / 2)]
     method = (
-        "Sharp corners. Area and second moments exact; torsion constant by wall strips; shear areas and shear "
-        "centre by the shear flow of thin walls. Warping stiffness left out, which errs on the soft side."
+        "Sharp corners. Area and second moments exact; torsion constant by wall strips; shear areas and "
+        "shear centre by the shear flow of thin walls. Warping stiffness left out, which errs on the soft side."
     )
     return _properties(section, boxes, line, [tf, tw, tf], method)
 
@@ -47,9 +47,10 @@ def angle_properties(section: Angle) -> SectionProperties:
     boxes = [(0.0, t, t, h), (0.0, b, 0.0, t)]
     line = [(b, t / 2), (t / 2, t / 2), (t / 2, h)]
     method = (
-        "Sharp corners. Second moments are about the axes along the legs: the product of inertia is left out, so "
-        "a free angle bends sideways too and up to about twice as far as these figures say; they hold where the "
-        "angle is kept from moving sideways. Torsion by wall strips; shear areas by the shear flow of thin walls."
+        "Sharp corners. Second moments are about the axes along the legs. The product of inertia is left out: "
+        "a free angle bends sideways too, and about one and a half times as far as these figures say; they "
+        "hold where it is kept from moving sideways. Torsion by wall strips; shear areas and shear centre by "
+        "the shear flow of thin walls."
     )
     return _properties(section, boxes, line, [t, t], method)
 
@@ -73,9 +74,8 @@ def _properties(
         iyy=iyy,
         izz=izz,
         it=float(np.sum(lengths * walls**3) / 3),
-        # A thick leg has more shear flow along its midline than metal; it never carries on more than its area.
-        avy=min(flow.avy, area),
-        avz=min(flow.avz, area),
+        avy=flow.avy,
+        avz=flow.avz,
         wall=min(thickness),
         shear_centre_y=flow.centre_y - cy,
         shear_centre_z=flow.centre_z - cz,
@@ -116,8 +116,8 @@ def shear_flow(points: Floats, walls: Floats) -> WallFigures:
     before = np.vstack([np.zeros(2), before[:-1]])
     halfway = start[:, None] - centroid + s[None, :, None] * step[:, None] / 2
     static = before[:, None] + weights[:, None, None] * s[None, :, None] * halfway
-    # flow[i, j, k]: shear flow at a point under a unit shear force along k, with the product of inertia; its sign
-    # is such that the flow adds up to a force of -1.
+    # flow[i, j, k]: shear flow at a point under a unit shear force along k, the product of inertia included;
+    # its sign is such that the flow adds up to a force of -1.
     flow = static @ np.linalg.inv(inertia)
     energy = np.einsum("i,j,ijk->k", lengths / walls, gauss / 2, flow**2)
     arm = start[:, 0] * step[:, 1] - start[:, 1] * step[:, 0]

@@ -80,7 +80,7 @@ def face_before(face: Face, turned: bool) -> Face:
 
 
 def closed_screw_wall(section: Closed, face: Face) -> float:
-    """Thickness of metal behind a face of the unturned section, m; 0 where there is no wall or none is known."""
+    """Thickness of metal behind a face of the unturned section, m; 0 where none is known or the side is open."""
     upright = face in ("top", "bottom")
     match section:
         case RectangularHollow() | RoundTube() | Datasheet():

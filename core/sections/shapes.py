@@ -1,6 +1,6 @@
 """Descriptions of cross-sections that need only closed formulas, and one typed in from a data sheet.
 
-Height is along the vertical z, width along the horizontal y. All lengths in m. T-slot profiles are in `t_slot`.
+Height is along the vertical z, width along the horizontal y; lengths in m. T-slot profiles are in `t_slot`.
 """
 
 from __future__ import annotations
@@ -147,8 +147,8 @@ class Datasheet(
                 "it",
                 "nothing" if self.it is None else f"{self.it:g} m4",
                 "is no torsion constant, and without one the twist of the beam cannot be found",
-                "the torsion constant above zero, which data sheets list as It, J or torsional moment of inertia; "
-                "if yours leaves it out, ask the maker or draw the section as one of the other kinds",
+                "the torsion constant above zero, which data sheets list as It, J or torsional moment of "
+                "inertia; if yours leaves it out, ask the maker or draw the section as one of the other kinds",
             )
         _possible("area", self.area, self.width * self.height, "m2", "width times height")
         _possible(

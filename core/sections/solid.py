@@ -26,8 +26,8 @@ def flat_properties(section: FlatBar) -> SectionProperties:
         avy=shear,
         avz=shear,
         wall=min(h, b),
-        method="Closed formulas; torsion by the exact series. Shear coefficient of the rectangle with Poisson's "
-        "ratio 0.3, the same both ways.",
+        method="Closed formulas; torsion by the exact series. Shear coefficient of the rectangle with "
+        "Poisson's ratio 0.3, the same both ways.",
         source="Timoshenko and Goodier, Theory of Elasticity; Cowper (1966)",
     )
 
