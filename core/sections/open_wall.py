@@ -36,7 +36,8 @@ def channel_properties(section: Channel) -> SectionProperties:
     line = [(b, tf / 2), (tw / 2, tf / 2), (tw / 2, h - tf / 2), (b, h - tf / 2)]
     method = (
         "Sharp corners. Area and second moments exact; torsion constant by wall strips; shear areas and "
-        "shear centre by the shear flow of thin walls. Warping stiffness left out, which errs on the soft side."
+        "shear centre by the shear flow of thin walls. Warping stiffness is left out, on "
+        "the soft side."
     )
     return _properties(section, boxes, line, [tf, tw, tf], method)
 
@@ -47,10 +48,10 @@ def angle_properties(section: Angle) -> SectionProperties:
     boxes = [(0.0, t, t, h), (0.0, b, 0.0, t)]
     line = [(b, t / 2), (t / 2, t / 2), (t / 2, h)]
     method = (
-        "Sharp corners. Second moments are about the axes along the legs. The product of inertia is left out: "
-        "a free angle bends sideways too, and about one and a half times as far as these figures say; they "
-        "hold where it is kept from moving sideways. Torsion by wall strips; shear areas and shear centre by "
-        "the shear flow of thin walls."
+        "Sharp corners. Second moments are about the axes along the legs. The product of inertia is left "
+        "out: a free angle bends sideways too, and about one and a half times as far as these figures say; "
+        "they hold where it is kept from moving sideways. Torsion by wall strips; shear areas and shear "
+        "centre by the shear flow of thin walls."
     )
     return _properties(section, boxes, line, [t, t], method)
 

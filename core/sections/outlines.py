@@ -18,7 +18,7 @@ Face = Literal["top", "bottom", "left", "right"]
 _BEFORE_TURNING: dict[Face, Face] = {"top": "right", "left": "top", "bottom": "left", "right": "bottom"}
 """Which face of the unturned section looks that way once it is turned a quarter turn anticlockwise."""
 
-CORNER_STEPS = 6
+CORNER_STEPS = 12
 ROUND_STEPS = 64
 
 
@@ -80,7 +80,7 @@ def face_before(face: Face, turned: bool) -> Face:
 
 
 def closed_screw_wall(section: Closed, face: Face) -> float:
-    """Thickness of metal behind a face of the unturned section, m; 0 where none is known or the side is open."""
+    """Thickness of metal behind a face of the unturned section, m; 0 where it is open or not known."""
     upright = face in ("top", "bottom")
     match section:
         case RectangularHollow() | RoundTube() | Datasheet():

@@ -148,7 +148,7 @@ class Datasheet(
                 "nothing" if self.it is None else f"{self.it:g} m4",
                 "is no torsion constant, and without one the twist of the beam cannot be found",
                 "the torsion constant above zero, which data sheets list as It, J or torsional moment of "
-                "inertia; if yours leaves it out, ask the maker or draw the section as one of the other kinds",
+                "inertia; if yours leaves it out, ask the maker or describe it as another kind",
             )
         _possible("area", self.area, self.width * self.height, "m2", "width times height")
         _possible(
