@@ -162,6 +162,10 @@ class FrameBuilder:
         self._nodes[name] = (xyz, mass)
         return len(self._nodes) - 1
 
+    def place(self, name: str) -> ArrayLike:
+        """Place of a node that was added before, as it was given."""
+        return self._nodes[tuple(self._nodes)[self.node(name)]][0]
+
     def node(self, name: int | str) -> int:
         """Number of a node that was added before."""
         return _find("node", name, tuple(self._nodes)) if isinstance(name, str) else int(name)

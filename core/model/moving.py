@@ -1,0 +1,146 @@
+"""Saddle and head anywhere along the beam: the tip's compliance and its path under weight, as array expressions.
+
+The flexibility under the X carriages at x is Phi(x) Ce Phi(x)^T + Ci(x); carriages and drive come in series at their true
+places, saddle and head once more in series.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from core.frame import FrameBuilder, Station, solve, station_interior, station_uniform
+from core.frame.assemble import self_weight, weight_per_length
+from core.frame.station import station_blocks
+from core.model.condensed import Gantry, gradients
+from core.model.contact import x_contacts
+from core.model.head import add_head
+from core.model.setting import Setting
+
+Floats = npt.NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """What rides the beam, seen from the saddle held still.
+
+    Attributes:
+        tip: (6, 6) flexibility at the tip. arm: (6, 6) rigid motion of the tip from the saddle's.
+        sag: (6,) movement of the tip by the head's own weight. weight: (6,) load on the saddle node.
+    """
+
+    tip: Floats
+    arm: Floats
+    sag: Floats
+    weight: Floats
+
+
+@dataclass(frozen=True, slots=True)
+class Riding:
+    """The X contacts at nx places along the beam, all with s springs.
+
+    Attributes:
+        x: (nx,). own: (nx, s, s) flexibility of the springs and of the beam held at its ends. reach: (nx, s, 12) stretch by
+        the motion of the beam's ends. saddle: (s, 6) stretch by the saddle's motion. sunk: (nx, s) stretch by the beam's
+        own sag between held ends.
+    """
+
+    x: Floats
+    own: Floats
+    reach: Floats
+    saddle: Floats
+    sunk: Floats
+
+
+def ride(setting: Setting, gantry: Gantry, x: Floats) -> Riding:
+    """Carriages and drive with the tool at every x (nx,)."""
+    lay, frame = setting.layout, gantry.frame
+    lists = [x_contacts(setting, float(v), 0.0) for v in x]
+    # Contacts at one place along the beam share a station, so that the batch stays small.
+    first = lists[0]
+    heads: list[int] = []
+    for c in range(len(first)):
+        if not any(all(row[c].at == row[h].at for row in lists[:2]) for h in heads):
+            heads.append(c)
+    shared = [next(n for n, h in enumerate(heads) if all(r[c].at == r[h].at for r in lists[:2])) for c in range(len(first))]
+    at = np.clip(np.array([[row[h].at for h in heads] for row in lists]), -lay.joint_x, lay.joint_x)
+    stations = Station(np.full(len(heads), gantry.member), (at + lay.joint_x) / (2.0 * lay.joint_x))
+    blocks = station_blocks(frame, stations)
+    s, u, nx = len(first), len(heads), len(lists)
+    lower = np.zeros((nx, s, u, 6))
+    for number, row in enumerate(lists):
+        places = np.array([[at[number, shared[c]], lay.beam_y, lay.beam_z] for c in range(s)])
+        lower[number, np.arange(s), shared] = gradients(row, places)
+    flat = lower.reshape(nx, s, 6 * u)
+    own = flat @ station_interior(frame, stations) @ np.swapaxes(flat, -1, -2)
+    own[:, np.arange(s), np.arange(s)] += 1.0 / np.array([[c.stiffness for c in row] for row in lists])
+    reach = flat @ blocks.reshape(*blocks.shape[:-3], 6 * u, 12)
+    held = station_uniform(frame, stations, weight_per_length(frame))
+    saddle = gradients(first, np.tile([float(x[0]), lay.saddle_y, lay.saddle_z], (s, 1)))
+    return Riding(x, own, reach, saddle, np.einsum("xsk,xk->xs", flat, np.broadcast_to(held, (nx, 6 * u))))
+
+
+def grip(gantry: Gantry, riding: Riding) -> tuple[Floats, Floats]:
+    """Springs' flexibility (ny, nx, s, s) with all below them, and its solve against the saddle's motion (ny, nx, s, 6)."""
+    reach = riding.reach
+    below = reach[None] @ gantry.flexibility[:, None] @ np.swapaxes(reach, -1, -2)[None]
+    soft = below + riding.own
+    return soft, np.linalg.solve(soft, np.broadcast_to(riding.saddle, (*soft.shape[:-2], *riding.saddle.shape)))
+
+
+def tip_compliance(gantry: Gantry, riding: Riding, head: Head) -> Floats:
+    """(ny, nx, 3, 3) compliance of the tool tip, m/N."""
+    _, held = grip(gantry, riding)
+    stiff = riding.saddle.T @ held
+    arm = head.arm[:3]
+    through = np.linalg.solve(stiff, np.broadcast_to(arm.T, (*stiff.shape[:-2], 6, 3)))
+    found = arm @ through + head.tip[:3, :3]
+    return np.asarray(0.5 * (found + np.swapaxes(found, -1, -2)))
+
+
+def tip_path(gantry: Gantry, riding: Riding, head: Head) -> Floats:
+    """(ny, nx, 6) movement of the tool tip under all weights: shift m, turn rad."""
+    _, held = grip(gantry, riding)
+    stiff = riding.saddle.T @ held
+    sunk = np.einsum("xsd,yd->yxs", riding.reach, gantry.weight) + riding.sunk
+    load = head.weight + np.einsum("yxsd,yxs->yxd", held, sunk)
+    saddle = np.linalg.solve(stiff, load[..., None])[..., 0]
+    return np.asarray(saddle @ head.arm.T + head.sag)
+
+
+def beam_line(setting: Setting, gantry: Gantry, x: Floats) -> Floats:
+    """(ny, nx) height of the beam's middle line under base's and gantry's own weight, m."""
+    lay, frame = setting.layout, gantry.frame
+    xi = (np.clip(x, -lay.joint_x, lay.joint_x) + lay.joint_x) / (2.0 * lay.joint_x)
+    stations = Station(np.array([gantry.member]), xi[:, None])
+    down = station_blocks(frame, stations)[:, 0, 2, :]
+    return np.asarray(gantry.weight @ down.T + station_uniform(frame, stations, weight_per_length(frame))[..., 2])
+
+
+def condense_head(setting: Setting) -> Head:
+    """Solve saddle and head once, the saddle held still."""
+    builder = FrameBuilder()
+    tip = add_head(setting, builder, 0.0, 0.0)
+    builder.hold("saddle")
+    frame = builder.build()
+    node, saddle = frame.node(tip), frame.node("saddle")
+    dofs = slice(6 * node, 6 * node + 6)
+    weight = self_weight(frame)
+    loads = np.zeros((frame.dofs, 7))
+    loads[dofs, :6] = np.eye(6)
+    loads[:, 6] = weight
+    answer = solve(frame, loads, columns=True).displacements[dofs]
+    arm = np.eye(6)
+    arm[:3, 3:] = -_cross(frame.nodes[node] - frame.nodes[saddle])
+    total = np.zeros(6)
+    for n in range(len(frame.node_names)):
+        force, moment = weight[6 * n : 6 * n + 3], weight[6 * n + 3 : 6 * n + 6]
+        total[:3] += force
+        total[3:] += moment + np.cross(frame.nodes[n] - frame.nodes[saddle], force)
+    return Head(0.5 * (answer[:, :6] + answer[:, :6].T), arm, answer[:, 6], total)
+
+
+def _cross(r: Floats) -> Floats:
+    return np.array([[0.0, -r[2], r[1]], [r[2], 0.0, -r[0]], [-r[1], r[0], 0.0]])
