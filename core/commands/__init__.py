@@ -1,0 +1,23 @@
+"""Every change that can be made to a project, as data, and the history that undoes and redoes them.
+
+Nothing here knows of a window; a command makes a new frozen project and leaves the old one as it was.
+"""
+
+from __future__ import annotations
+
+from core.commands.commands import AddRow, Command, MoveRow, RemoveRow, ReplaceProject, SetEntry, UseBeam
+from core.commands.history import History
+from core.commands.words import entry_label, value_at
+
+__all__ = [
+    "AddRow",
+    "Command",
+    "History",
+    "MoveRow",
+    "RemoveRow",
+    "ReplaceProject",
+    "SetEntry",
+    "UseBeam",
+    "entry_label",
+    "value_at",
+]

@@ -1,0 +1,201 @@
+"""The commands: each is frozen data, makes a new project and says in words what it does."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Protocol
+
+import msgspec
+
+from core.commands.words import entry_label, row_words, value_at
+from core.errors import BadEntry
+from core.machine.gantry import BeamChoice
+from core.machine.project import Project, replace_at
+
+
+class Command(Protocol):
+    """A change to a project."""
+
+    @property
+    def merge_key(self) -> str | None:
+        """Commands in a row with the same key are one step of the history; None always is its own step."""
+
+    def apply(self, project: Project) -> Project:
+        """The changed project. Raises BadEntry when the result would not be accepted."""
+
+    def label(self, project: Project) -> str:
+        """What the command does to this project, in words without full stop ("Change beam length")."""
+
+
+@dataclass(frozen=True, slots=True)
+class SetEntry:
+    """Sets the entry at a dotted path; a new kind of section or drive is set whole."""
+
+    path: str
+    value: object
+
+    @property
+    def merge_key(self) -> str | None:
+        return f"set {self.path}"
+
+    def apply(self, project: Project) -> Project:
+        return _changed(project, self.path, self.value)
+
+    def label(self, project: Project) -> str:
+        return f"Change {entry_label(project, self.path)}"
+
+
+@dataclass(frozen=True, slots=True)
+class AddRow:
+    """Puts a row into a list (load cases, beams to compare); at the end when `index` is None."""
+
+    path: str
+    row: object
+    index: int | None = None
+
+    @property
+    def merge_key(self) -> str | None:
+        return None
+
+    def apply(self, project: Project) -> Project:
+        rows = _rows(project, self.path)
+        at = len(rows) if self.index is None else min(max(self.index, 0), len(rows))
+        return _with_rows(project, self.path, (*rows[:at], self.row, *rows[at:]))
+
+    def label(self, project: Project) -> str:
+        return f"Add {row_words(self.path)} {getattr(self.row, 'name', '')}".rstrip()
+
+
+@dataclass(frozen=True, slots=True)
+class RemoveRow:
+    """Takes a row out of a list."""
+
+    path: str
+    index: int
+
+    @property
+    def merge_key(self) -> str | None:
+        return None
+
+    def apply(self, project: Project) -> Project:
+        rows = _rows(project, self.path)
+        _check_index(self.path, self.index, rows)
+        return _with_rows(project, self.path, rows[: self.index] + rows[self.index + 1 :])
+
+    def label(self, project: Project) -> str:
+        return _row_label("Remove", project, self.path, self.index)
+
+
+@dataclass(frozen=True, slots=True)
+class MoveRow:
+    """Moves a row of a list to another place."""
+
+    path: str
+    index: int
+    to: int
+
+    @property
+    def merge_key(self) -> str | None:
+        return None
+
+    def apply(self, project: Project) -> Project:
+        rows = _rows(project, self.path)
+        _check_index(self.path, self.index, rows)
+        _check_index(self.path, self.to, rows)
+        rest = rows[: self.index] + rows[self.index + 1 :]
+        return _with_rows(project, self.path, (*rest[: self.to], rows[self.index], *rest[self.to :]))
+
+    def label(self, project: Project) -> str:
+        return _row_label("Move", project, self.path, self.index)
+
+
+@dataclass(frozen=True, slots=True)
+class UseBeam:
+    """Makes one of the beams to compare the machine's own; the beam it had is kept among those to compare."""
+
+    index: int
+
+    @property
+    def merge_key(self) -> str | None:
+        return None
+
+    def apply(self, project: Project) -> Project:
+        choices = project.alternatives
+        _check_index("alternatives", self.index, choices)
+        old = project.machine.gantry.beam
+        if all(choice.beam != old for choice in choices):
+            choices = (*choices, BeamChoice(name=_free_name("Beam before", choices), beam=old))
+        changed = _changed(project, "machine.gantry.beam", choices[self.index].beam)
+        return _changed(changed, "alternatives", choices)
+
+    def label(self, project: Project) -> str:
+        choices = project.alternatives
+        name = choices[self.index].name if 0 <= self.index < len(choices) else ""
+        return f"Use beam {name}".rstrip()
+
+
+@dataclass(frozen=True, slots=True)
+class ReplaceProject:
+    """Puts another project in the place of this one, as one step that can be undone."""
+
+    project: Project
+    words: str = "Replace the project"
+
+    @property
+    def merge_key(self) -> str | None:
+        return None
+
+    def apply(self, project: Project) -> Project:
+        return self.project
+
+    def label(self, project: Project) -> str:
+        return self.words
+
+
+def _changed(project: Project, path: str, value: object) -> Project:
+    """A copy with one change, every value of its declared type; copying alone would let text stand for a number."""
+    try:
+        return msgspec.convert(msgspec.to_builtins(replace_at(project, path, value)), Project)
+    except msgspec.ValidationError as error:
+        if isinstance(error.__cause__, BadEntry):
+            raise error.__cause__ from error
+        raise _wrong_type(path, error) from error
+    except (AttributeError, LookupError, TypeError) as error:
+        raise _wrong_type(path, error) from error
+
+
+def _wrong_type(path: str, error: Exception) -> BadEntry:
+    return BadEntry(path, "this value", f"has the wrong type ({error})", "a value of the field's own type")
+
+
+def _rows(project: Project, path: str) -> tuple[object, ...]:
+    rows = value_at(project, path)
+    if not isinstance(rows, tuple):
+        raise BadEntry(path, "this entry", "is no list", "a list of rows, such as cases")
+    return rows
+
+
+def _with_rows(project: Project, path: str, rows: tuple[object, ...]) -> Project:
+    return _changed(project, path, rows)
+
+
+def _check_index(path: str, index: int, rows: tuple[object, ...]) -> None:
+    if not 0 <= index < len(rows):
+        accepted = f"a row from 0 to {len(rows) - 1}" if rows else "no row, for the list is empty"
+        raise BadEntry(path, f"row {index}", "does not exist", accepted)
+
+
+def _row_label(verb: str, project: Project, path: str, index: int) -> str:
+    rows = _rows(project, path)
+    name = getattr(rows[index], "name", "") if 0 <= index < len(rows) else ""
+    return f"{verb} {row_words(path)} {name}".rstrip()
+
+
+def _free_name(name: str, choices: tuple[BeamChoice, ...]) -> str:
+    taken = {choice.name for choice in choices}
+    number = 2
+    free = name
+    while free in taken:
+        free = f"{name} {number}"
+        number += 1
+    return free
