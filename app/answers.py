@@ -1,0 +1,101 @@
+"""What one round of working out gives the window: the plan and every drawing of it.
+
+`work_out` runs off the window's thread; everything it returns is frozen and may be read from any thread.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any
+
+from core.drawing.views import auto_exaggeration, front_view, plan_view, rail_drawing, side_view
+from core.units import UnitSet
+
+from core.drawing.primitives import Drawing
+from core.machine.project import Project
+from core.plan import Place, Plan, make_plan
+from core.sections import PropertyBook
+
+VIEWS = {"front": "Front", "side": "Side", "plan": "Plan"}
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What the window wants to see: the tool's place, the load case, and whether the bent shape is shown."""
+
+    place: Place = field(default_factory=Place)
+    bent: bool = False
+
+
+@dataclass(frozen=True)
+class Answer:
+    """A plan with its drawings.
+
+    Attributes:
+        wish: what was asked for.
+        units: those of every drawing and table.
+        views: drawings of the machine by key of `VIEWS`.
+        rails: a drawing for each rail by its key.
+        exaggeration: by how much the bent shape is magnified; 0 when it is not shown.
+    """
+
+    plan: Plan
+    wish: Wish
+    units: UnitSet
+    views: dict[str, Drawing]
+    rails: dict[str, Drawing]
+    exaggeration: float = 0.0
+
+    @property
+    def project(self) -> Project:
+        return self.plan.project
+
+
+def units_of(project: Project) -> UnitSet:
+    """The units that the project shows."""
+    return UnitSet(project.display.length, project.display.force)
+
+
+def work_out(project: Project, book: PropertyBook, wish: Wish) -> Answer:
+    """Plan and drawings for a project.
+
+    Raises:
+        NeedsAnalysis: a section has no figures yet.
+        BadEntry: the description cannot be worked out.
+    """
+    plan = make_plan(project, book, wish.place)
+    units = units_of(project)
+    shape = plan.shape if wish.bent else None
+    exaggeration = 0.0
+    if shape is not None:
+        exaggeration = auto_exaggeration(shape, plan.layout.upright_spacing)
+    makers: dict[str, Any] = {"front": front_view, "side": side_view, "plan": plan_view}
+    views = {
+        key: make(project, plan.layout, wish.place, units, shape=shape, exaggeration=exaggeration)
+        for key, make in makers.items()
+    }
+    rails = {rail.key: rail_drawing(rail, units) for rail in plan.rails}
+    return Answer(plan, wish, units, views, rails, exaggeration)
+
+
+def derived_values(answer: Answer) -> dict[str, Any]:
+    """What the automatic entries stand at, in SI, by full path."""
+    layout, machine = answer.plan.layout, answer.project.machine
+    values: dict[str, Any] = {
+        "machine.gantry.beam.length": layout.beam_length_automatic,
+        "machine.gantry.upright.height": layout.upright_automatic,
+        "machine.gantry.foot_plate.length": layout.foot_length,
+        "machine.x_guides.rail_length": layout.x_rail_automatic,
+        "machine.y_guides.rail_length": layout.y_rail_automatic,
+        "machine.base.length": layout.side_beam_automatic,
+    }
+    for path, guides in (
+        ("machine.x_guides", machine.x_guides),
+        ("machine.y_guides", machine.y_guides),
+        ("machine.head.guides", machine.head.guides),
+    ):
+        values[f"{path}.normal_stiffness"] = guides.normal
+        values[f"{path}.lateral_stiffness"] = guides.lateral
+    for rail in answer.plan.rails:
+        values[f"machine.{rail.axis.lower()}_guides.end_distance"] = rail.first
+    return values

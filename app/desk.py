@@ -1,0 +1,212 @@
+"""Joins session, results and pages once the engine is loaded; the window itself only frames it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QObject, Signal
+
+from app.answers import Answer, units_of
+from app.look.theme import Theme
+from app.pages.compare_page import ComparePage
+from app.pages.deflection_page import DeflectionPage
+from app.pages.guide_page import GuidePage
+from app.pages.machine_page import MachinePage
+from app.pages.page import Page
+from app.pages.parts_page import PartsPage
+from app.pages.rails_page import RailsPage
+from app.results import Results
+from app.session import Session
+from app.shell import State, VerdictBand
+from app.widgets.picture_menu import Pictured
+from app.widgets.plot_engine import PlotEngine
+from core.catalogue import Entry
+from core.commands import AddRow, RemoveRow, SetEntry, UseBeam
+from core.machine.gantry import BeamChoice
+from core.machine.project import replace_at
+
+
+class Desk(QObject):
+    """The working part of the window.
+
+    Signals:
+        export_parts(): the parts page asks for its CSV file.
+    """
+
+    export_parts = Signal()
+
+    def __init__(self, theme: Theme, band: VerdictBand, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._band = band
+        self._refused: dict[str, str] = {}
+        self._unworkable: dict[str, str] = {}
+        self._current = "machine"
+        self._stale: set[str] = set()
+        self.engine = PlotEngine(self)
+        self.session = Session(self)
+        self.results = Results(parent=self)
+        self.machine = MachinePage(theme, self.engine)
+        self.deflection = DeflectionPage(theme, self.engine)
+        self.rails = RailsPage(theme)
+        self.parts = PartsPage(theme)
+        self.compare = ComparePage(theme)
+        self.guide = GuidePage(theme)
+        self.pages: dict[str, Page] = {
+            "machine": self.machine,
+            "bend": self.deflection,
+            "rails": self.rails,
+            "parts": self.parts,
+            "compare": self.compare,
+            "guide": self.guide,
+        }
+        self._join()
+
+    def _join(self) -> None:
+        for page in self.pages.values():
+            page.edited.connect(self.edit)
+            page.left.connect(lambda _path: self.session.seal())
+        drawing = self.machine.drawing
+        drawing.placed.connect(lambda x: self.results.look(x=x))
+        drawing.case_chosen.connect(lambda row: self.results.look(case=row))
+        drawing.bent_chosen.connect(lambda shown: self.results.look(bent=shown))
+        self.deflection.case_chosen.connect(lambda row: self.results.look(case=row))
+        self.parts.export_wanted.connect(self.export_parts)
+        self.compare.beam_added.connect(self.add_beam)
+        self.compare.copy_added.connect(self.add_copy)
+        self.compare.beam_used.connect(lambda row: self.session.do(UseBeam(row)))
+        self.compare.beam_removed.connect(lambda row: self.session.do(RemoveRow("alternatives", row)))
+        self.session.changed.connect(self._show_project)
+        self.session.refused.connect(self._refuse)
+        self.session.accepted.connect(self._forgive)
+        self.results.answered.connect(self._show_answer)
+        self.results.refused.connect(self._unworkable_entry)
+        self.results.troubled.connect(lambda sentence: self._band.say("problem", sentence))
+        self.results.note.connect(self._band.note)
+
+    def edit(self, path: str, value: object) -> None:
+        """Set an entry of the project; keystrokes in one entry are one step."""
+        self.session.do(SetEntry(path, value))
+
+    def set_units(self, length: str | None = None, force: str | None = None) -> None:
+        """Show other units; a step that can be undone."""
+        for name, value in (("length", length), ("force", force)):
+            if value is not None:
+                self.session.seal()
+                self.session.do(SetEntry(f"display.{name}", value))
+                self.session.seal()
+
+    def add_beam(self, entry: Entry) -> None:
+        """Compare the machine's beam with one of this stock section, otherwise the same."""
+        beam = replace_at(self.session.project.machine.gantry.beam, "section", entry.section)
+        steel = "hollow" in entry.family.lower()
+        is_slot = type(entry.section).__name__ == "TSlot"
+        if is_slot or steel:
+            beam = replace_at(beam, "material", "en_aw_6060_t66" if is_slot else "s235")
+            beam = replace_at(beam, "rail_fastening.hold", "T-nut" if is_slot else "tapped wall")
+        self._add_choice(entry.label, beam)
+
+    def add_copy(self) -> None:
+        """Compare with a copy of the machine's own beam, to be edited."""
+        self._add_choice("Copy of the machine's beam", self.session.project.machine.gantry.beam)
+
+    def _add_choice(self, name: str, beam: object) -> None:
+        if self.session.do(AddRow("alternatives", BeamChoice(name=name, beam=beam))):  # type: ignore[arg-type]
+            self.compare.pick(len(self.session.project.alternatives) - 1)
+
+    def show_page(self, key: str) -> None:
+        """The page now in view, brought up to date."""
+        self._current = key
+        if key in self._stale and self.results.answer is not None:
+            self._stale.discard(key)
+            self.pages[key].show_answer(self.results.answer)
+
+    def pictures(self) -> dict[str, Pictured]:
+        """Every drawing and plot by the name of its file."""
+        return {
+            "machine": self.machine.drawing.view,
+            "rail": self.rails.view,
+            "tip-deflection-x": self.deflection.along_x,
+            "tip-deflection-y": self.deflection.along_y,
+            "sag": self.deflection.sag,
+            "budget": self.deflection.budget,
+        }
+
+    def refresh_all(self) -> None:
+        """Bring every page up to date at once (before exporting)."""
+        for key in list(self._stale):
+            self.show_page(key)
+
+    def begin(self, path: Path | None) -> None:
+        """The first project: this file, or a new one."""
+        if path is not None:
+            self.session.open(path)
+        else:
+            self._show_project()
+            self.session.state_changed.emit()
+
+    def close(self) -> None:
+        """End all work in the background."""
+        self.results.close()
+        self.engine.close()
+
+    def _show_project(self) -> None:
+        project = self.session.project
+        units = units_of(project)
+        self._unworkable = {}
+        for page in self.pages.values():
+            page.show_project(project, units)
+        self._show_problems()
+        self.results.show(project)
+
+    def _show_answer(self, answer: Answer) -> None:
+        self._unworkable = {}
+        for key, page in self.pages.items():
+            if key == self._current:
+                page.show_answer(answer)
+                self._stale.discard(key)
+            else:
+                self._stale.add(key)
+        self._show_problems()
+
+    def _refuse(self, path: str, sentence: str) -> None:
+        self._refused = {path: sentence}
+        self._show_problems()
+
+    def _forgive(self) -> None:
+        if self._refused:
+            self._refused = {}
+            self._show_problems()
+
+    def _unworkable_entry(self, path: str, sentence: str) -> None:
+        self._unworkable = {path: sentence}
+        self._show_problems()
+
+    def _show_problems(self) -> None:
+        """Sentences beside the entries: refusals first, else the findings that break a limit in the description."""
+        problems = {**_findings(self.results.answer), **self._unworkable, **self._refused}
+        for page in self.pages.values():
+            page.show_problems(problems)
+        self._say_verdict()
+
+    def _say_verdict(self) -> None:
+        refusal = next(iter((self._refused or self._unworkable).values()), "")
+        if refusal:
+            self._band.say("problem", f"{refusal} The answers shown are those of the last good state.")
+            return
+        answer = self.results.answer
+        if answer is None:
+            self._band.say("wait", "The first answers are being worked out.")
+            return
+        verdict = answer.plan.verdict
+        severe = any(finding.severity == "warning" for finding in answer.plan.findings)
+        state: State = ("warning" if severe else "good") if verdict.good else "bad"
+        self._band.say(state, verdict.text)
+
+
+def _findings(answer: Answer | None) -> dict[str, str]:
+    """Findings that concern an entry of the machine, by its path; limits passed are told by the verdict."""
+    found: dict[str, list[str]] = {}
+    for finding in answer.plan.findings if answer is not None else ():
+        if finding.severity != "note" and finding.where.startswith("machine."):
+            found.setdefault(finding.where, []).append(finding.message)
+    return {path: " ".join(messages) for path, messages in found.items()}

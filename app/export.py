@@ -1,0 +1,49 @@
+"""Tables and pictures of the plan into a folder that the user picks."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from app.answers import Answer
+from app.widgets.picture import save_bytes
+from app.widgets.picture_menu import Pictured
+from core.report import (
+    alternatives_table,
+    cases_table,
+    csv_text,
+    curve_table,
+    fasteners_table,
+    findings_table,
+    parts_table,
+    path_table,
+)
+
+TABLES = {
+    "parts": parts_table,
+    "fasteners": fasteners_table,
+    "load-cases": cases_table,
+    "beams": alternatives_table,
+    "findings": findings_table,
+    "tip-deflection": curve_table,
+    "sag": path_table,
+}
+
+
+def save_tables(folder: Path, answer: Answer) -> list[Path]:
+    """Write every table as CSV and return the files. Raises CannotSave."""
+    files = []
+    for name, make in TABLES.items():
+        file = folder / f"{name}.csv"
+        save_bytes(file, csv_text(make(answer.plan)).encode("utf-8"))
+        files.append(file)
+    return files
+
+
+def save_pictures(folder: Path, pictures: dict[str, Pictured], kind: str = "svg") -> list[Path]:
+    """Write each picture under its name and return the files. Raises CannotSave."""
+    files = []
+    for name, source in pictures.items():
+        file = folder / f"{name}.{kind}"
+        save_bytes(file, source.picture(kind))
+        files.append(file)
+    return files

@@ -1,0 +1,1 @@
+"""The pages of the window: each shows a plan and tells of the user's wishes; none computes anything."""

@@ -1,0 +1,104 @@
+"""Deflection, sag and budget in full, with their figures and every finding."""
+
+from __future__ import annotations
+
+from core.units import UnitSet, show
+from PySide6.QtCore import QSignalBlocker, Signal
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QSplitter, QTabWidget, QVBoxLayout, QWidget
+
+from app.answers import Answer
+from app.look.theme import Theme
+from app.pages.curves import show_budget, show_deflection, show_sag
+from app.pages.page import Page, heading, quiet
+from app.pages.tables import ReportTable
+from app.widgets.bar_plot import BarPlot
+from app.widgets.plot import LinePlot
+from app.widgets.plot_engine import PlotEngine
+from core.machine.project import Project
+from core.report import cases_table, csv_text, curve_table, findings_table, path_table
+
+
+class DeflectionPage(Page):
+    """Plots with numbers, the load cases, the budget and the findings.
+
+    Signals:
+        case_chosen(row): the load case whose budget is shown.
+    """
+
+    case_chosen = Signal(int)
+
+    def __init__(self, theme: Theme, engine: PlotEngine, parent: QWidget | None = None) -> None:
+        super().__init__(theme, parent)
+        self.along_x = LinePlot(theme, engine, "Tip deflection along X", "", "", from_zero=True, parent=self)
+        self.along_y = LinePlot(theme, engine, "Tip deflection along Y", "", "", from_zero=True, parent=self)
+        self.sag = LinePlot(theme, engine, "Sag and path error", "", "", from_zero=True, parent=self)
+        self.budget = BarPlot(theme, "Compliance budget", self)
+        self.cases = ReportTable("Load cases", self)
+        self.findings = ReportTable("Findings", self)
+        self.case = QComboBox(self)
+        self.case.setAccessibleName("Load case of the budget")
+        self.case.activated.connect(self.case_chosen)
+        self.sag_words = quiet()
+        self.plots = QTabWidget(self)
+        self.plots.setDocumentMode(True)
+        self.plots.addTab(self.along_x, "Along X")
+        self.plots.addTab(self.along_y, "Along Y")
+        self.plots.addTab(self.sag, "Sag")
+        left = QWidget(self)
+        column = QVBoxLayout(left)
+        column.setContentsMargins(12, 10, 6, 8)
+        column.addWidget(self.plots, 3)
+        column.addWidget(self.sag_words)
+        column.addWidget(heading("Load cases"))
+        column.addWidget(self.cases)
+        column.addWidget(heading("Findings"))
+        column.addWidget(self.findings, 2)
+        right = QWidget(self)
+        beside = QVBoxLayout(right)
+        beside.setContentsMargins(6, 10, 12, 8)
+        row = QHBoxLayout()
+        row.addWidget(QLabel("Load case", self))
+        row.addWidget(self.case, 1)
+        beside.addLayout(row)
+        beside.addWidget(self.budget, 1)
+        across = QSplitter(self)
+        across.addWidget(left)
+        across.addWidget(right)
+        across.setStretchFactor(0, 5)
+        across.setStretchFactor(1, 3)
+        across.setChildrenCollapsible(False)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(across)
+
+    def show_project(self, project: Project, units: UnitSet) -> None:
+        names = [case.name for case in project.cases]
+        if names != [self.case.itemText(row) for row in range(self.case.count())]:
+            with QSignalBlocker(self.case):
+                self.case.clear()
+                self.case.addItems(names)
+
+    def show_answer(self, answer: Answer) -> None:
+        plan, units = answer.plan, answer.units
+        with QSignalBlocker(self.case):
+            self.case.setCurrentIndex(min(answer.wish.place.case, self.case.count() - 1))
+        show_deflection(self.along_x, answer, "x")
+        show_deflection(self.along_y, answer, "y")
+        show_sag(self.sag, answer)
+        show_budget(self.budget, answer, answer.wish.place.case)
+        self.along_x.set_numbers(lambda: csv_text(curve_table(plan)))
+        self.sag.set_numbers(lambda: csv_text(path_table(plan)))
+        self.cases.show_table(cases_table(plan))
+        self.cases.setFixedHeight(min(170, self.cases.wanted_height()))
+        self.findings.show_table(findings_table(plan), frozenset({"Code"}))
+        if plan.sag is not None:
+            sag, limits = plan.sag, plan.project.limits
+            self.sag_words.setText(
+                f"Sag of the beam {show(abs(sag.beam_worst), 'deflection', units)} "
+                f"(limit {show(limits.sag, 'deflection', units)}). Path error after the best line "
+                f"{show(abs(sag.worst_residual), 'deflection', units)} "
+                f"(limit {show(limits.path_error, 'deflection', units)}); a shim takes away up to "
+                f"{show(abs(sag.removable), 'deflection', units)}."
+            )
+        else:
+            self.sag_words.setText("")

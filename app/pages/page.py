@@ -1,0 +1,56 @@
+"""What every page of the window has in common, so that the desk treats all alike."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QLabel, QWidget
+
+from app.look.theme import Theme
+
+if TYPE_CHECKING:
+    from core.units import UnitSet
+
+    from app.answers import Answer
+    from core.machine.project import Project
+
+
+class Page(QWidget):
+    """A page; it shows what it is handed and keeps nothing else.
+
+    Signals:
+        edited(path, value): the user changed an entry of the project.
+        left(path): the user is done with that entry.
+    """
+
+    edited = Signal(str, object)
+    left = Signal(str)
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.theme = theme
+
+    def show_project(self, project: Project, units: UnitSet) -> None:
+        """The description as it stands; called at every edit, so it must be quick."""
+
+    def show_answer(self, answer: Answer) -> None:
+        """The newest answers; they may lag behind the description by a moment."""
+
+    def show_problems(self, problems: dict[str, str]) -> None:
+        """Sentences by dotted path."""
+
+
+def heading(words: str) -> QLabel:
+    """A heading within a page."""
+    label = QLabel(words)
+    label.setProperty("heading", "true")
+    return label
+
+
+def quiet(words: str = "") -> QLabel:
+    """A line of less weight, wrapping."""
+    label = QLabel(words)
+    label.setProperty("tone", "quiet")
+    label.setWordWrap(True)
+    return label

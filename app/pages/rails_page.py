@@ -1,0 +1,100 @@
+"""Each rail drawn with its holes, and what it takes in screws and nuts."""
+
+from __future__ import annotations
+
+from core.fasteners import RailAnswer
+from core.units import UnitSet, show
+from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QToolButton, QVBoxLayout, QWidget
+
+from app.answers import Answer
+from app.look.theme import Theme
+from app.pages.page import Page, heading, quiet
+from app.pages.tables import ReportTable
+from app.widgets.drawing_view import DrawingView
+from core.report import fasteners_table
+
+
+class RailsPage(Page):
+    """A rail's drawing, its words, and the table of all rails."""
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(theme, parent)
+        self._answer: Answer | None = None
+        self._key = ""
+        self.view = DrawingView(theme, self)
+        self.words = quiet()
+        self.totals = quiet()
+        self.table = ReportTable("Rails and fasteners", self)
+        self._row = QHBoxLayout()
+        self._row.setSpacing(6)
+        self._group = QButtonGroup(self)
+        self._buttons: dict[str, QToolButton] = {}
+        self._row.addStretch(1)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(14, 10, 14, 10)
+        column.setSpacing(6)
+        column.addWidget(heading("Holes of a rail"))
+        column.addLayout(self._row)
+        column.addWidget(self.view, 3)
+        column.addWidget(self.words)
+        column.addWidget(heading("Screws and nuts of every rail"))
+        column.addWidget(self.table, 2)
+        column.addWidget(self.totals)
+
+    def show_answer(self, answer: Answer) -> None:
+        self._answer = answer
+        rails = answer.plan.rails
+        if [rail.key for rail in rails] != list(self._buttons):
+            self._make_buttons(rails)
+        self.table.show_table(fasteners_table(answer.plan))
+        self.totals.setText(_totals(rails))
+        self._show_rail()
+
+    def show_rail(self, key: str) -> None:
+        self._key = key
+        self._buttons[key].setChecked(True)
+        self._show_rail()
+        self.view.fit()
+
+    def _make_buttons(self, rails: tuple[RailAnswer, ...]) -> None:
+        for button in self._buttons.values():
+            self._group.removeButton(button)
+            self._row.removeWidget(button)
+            button.deleteLater()
+        self._buttons = {}
+        for number, rail in enumerate(rails):
+            button = QToolButton(self)
+            button.setText(rail.label)
+            button.setCheckable(True)
+            button.setProperty("segment", "true")
+            button.clicked.connect(lambda _checked=False, key=rail.key: self.show_rail(key))
+            self._group.addButton(button)
+            self._row.insertWidget(number, button)
+            self._buttons[rail.key] = button
+        if self._key not in self._buttons:
+            self._key = rails[0].key if rails else ""
+        if self._key:
+            self._buttons[self._key].setChecked(True)
+
+    def _show_rail(self) -> None:
+        answer = self._answer
+        if answer is None or self._key not in answer.rails:
+            return
+        self.view.set_drawing(answer.rails[self._key])
+        rail = next(rail for rail in answer.plan.rails if rail.key == self._key)
+        self.words.setText(_words(rail, answer.units))
+
+
+def _words(rail: RailAnswer, units: UnitSet) -> str:
+    nuts = f" and {rail.nuts} nuts" if rail.nuts else ""
+    sentence = (
+        f"{rail.label}: {show(rail.length, 'length', units)} long, {rail.count} holes at "
+        f"{show(rail.pitch, 'length', units)}, the first {show(rail.first, 'length', units)} and the last "
+        f"{show(rail.last, 'length', units)} from the ends. {rail.screws} screws {rail.screw_text}{nuts}."
+    )
+    return f"{sentence} {rail.note}".strip()
+
+
+def _totals(rails: tuple[RailAnswer, ...]) -> str:
+    screws, nuts = sum(rail.screws for rail in rails), sum(rail.nuts for rail in rails)
+    return f"All rails together: {screws} screws and {nuts} nuts. Spares and packs stand on the parts page."

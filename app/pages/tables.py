@@ -1,0 +1,63 @@
+"""Tables of the report on screen: the same columns and figures as the CSV files, in the window's table."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QWidget
+
+from app.widgets.table import Column, TableModel, TableView
+from core.report import Table, csv_text
+
+WIDEST = 460
+
+
+def _figure(value: object) -> str:
+    if isinstance(value, float):
+        return f"{value:.4g}" if abs(value) < 1000.0 else f"{value:.0f}"
+    return str(value)
+
+
+class ReportTable(TableView):
+    """A view on a `core.report.Table`; columns without content are hidden."""
+
+    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+        self._table_model = TableModel(())
+        super().__init__(self._table_model, parent)
+        self._shown: Table | None = None
+        self.setAccessibleName(name)
+        self.setSelectionBehavior(TableView.SelectionBehavior.SelectRows)
+
+    def table(self) -> Table | None:
+        return self._shown
+
+    def csv(self) -> str:
+        """The table as CSV text; empty before there is one."""
+        return csv_text(self._shown) if self._shown is not None else ""
+
+    def show_table(self, table: Table, hidden: frozenset[str] = frozenset()) -> None:
+        """Show a table; `hidden` names headers to leave out on screen."""
+        if table == self._shown:
+            return
+        same = self._shown is not None and self._shown.columns == table.columns
+        grown = self._shown is None or len(self._shown.rows) != len(table.rows)
+        self._shown = table
+        if same:
+            self._table_model.set_rows(table.rows)
+        else:
+            columns = [
+                Column(column.header, column.unit, column.align, write=_figure) for column in table.columns
+            ]
+            self._table_model.set_columns(columns, table.rows)
+        for number, column in enumerate(table.columns):
+            empty = all(row[number] in (None, "") for row in table.rows)
+            self.setColumnHidden(number, column.header in hidden or (empty and bool(table.rows)))
+        if grown or not same:
+            self.fit_columns()
+            for number in range(len(table.columns)):
+                if self.columnWidth(number) > WIDEST:
+                    self.setColumnWidth(number, WIDEST)
+
+    def wanted_height(self) -> int:
+        """Height that shows every row."""
+        rows = self._table_model.rowCount()
+        header = self.horizontalHeader().sizeHint().height()
+        return header + rows * self.verticalHeader().defaultSectionSize() + 22

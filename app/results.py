@@ -1,0 +1,134 @@
+"""Keeps the answers up with the project: works them out in the background and hands over only the newest."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from PySide6.QtCore import QObject, QTimer, Signal
+
+from app.analysis import SectionAnalysis
+from app.answers import Answer, Wish, work_out
+from app.worker import LatestRunner
+from core.errors import BadEntry, GantrywrightError, NeedsAnalysis
+from core.machine.project import Project
+from core.plan import Place
+
+Work = Callable[..., Answer]
+
+
+class Results(QObject):
+    """The newest answer and the wish behind it.
+
+    Signals:
+        answered(answer): a newer answer is there.
+        refused(path, sentence): the project cannot be worked out; the last answer stays.
+        troubled(sentence): working out failed in a way that belongs to no entry.
+        note(words): what is going on ("Working…"), empty when nothing is.
+    """
+
+    answered = Signal(object)
+    refused = Signal(str, str)
+    troubled = Signal(str)
+    note = Signal(str)
+
+    def __init__(self, work: Work = work_out, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self._work = work
+        self._project: Project | None = None
+        self._wish = Wish()
+        self._number = 0
+        self._answer: Answer | None = None
+        self._runner = LatestRunner(self)
+        self._runner.delivered.connect(self._delivered)
+        self._runner.failed.connect(self._failed)
+        self._runner.busy.connect(self._busy)
+        self._analysis = SectionAnalysis(self)
+        self._analysis.done.connect(self.again)
+        self._analysis.failed.connect(self.troubled)
+        self._patience = QTimer(self)
+        self._patience.setSingleShot(True)
+        self._patience.setInterval(300)
+        self._patience.timeout.connect(self._say)
+
+    @property
+    def answer(self) -> Answer | None:
+        """The newest answer; None before the first."""
+        return self._answer
+
+    @property
+    def wish(self) -> Wish:
+        return self._wish
+
+    @property
+    def waiting(self) -> bool:
+        """True while an answer is being worked out, or a section analysed."""
+        return self._runner.is_busy or self._analysis.running
+
+    def show(self, project: Project) -> None:
+        """Work out this project."""
+        self._project = project
+        self._wish = replace(self._wish, place=_inside(self._wish.place, project))
+        self.again()
+
+    def look(self, x: float | None = None, case: int | None = None, bent: bool | None = None) -> None:
+        """See the same project from another place or with another load case."""
+        if self._project is None:
+            return
+        place = self._wish.place
+        place = replace(place, x=place.x if x is None else x, case=place.case if case is None else case)
+        wish = Wish(_inside(place, self._project), self._wish.bent if bent is None else bent)
+        if wish != self._wish:
+            self._wish = wish
+            self.again()
+
+    def again(self) -> None:
+        """Work out the project as it stands."""
+        project, wish, work = self._project, self._wish, self._work
+        if project is None:
+            return
+        self._number += 1
+        book = self._analysis.book()
+        self._runner.submit(self._number, lambda: work(project, book, wish))
+
+    def close(self) -> None:
+        """End all work; nothing is told afterwards."""
+        self._patience.stop()
+        self._analysis.close()
+        self._runner.close()
+
+    def _delivered(self, _number: int, answer: Answer) -> None:
+        self._answer = answer
+        self.answered.emit(answer)
+
+    def _failed(self, _number: int, error: Exception) -> None:
+        if isinstance(error, NeedsAnalysis):
+            self._analysis.start(error.section)
+            self._say()
+        elif isinstance(error, BadEntry):
+            self.refused.emit(error.where, str(error))
+        elif isinstance(error, GantrywrightError):
+            self.troubled.emit(str(error))
+        else:
+            self.troubled.emit(f"The answers could not be worked out: {type(error).__name__}: {error}")
+
+    def _busy(self, busy: bool) -> None:
+        if busy:
+            self._patience.start()
+        else:
+            self._patience.stop()
+            self._say()
+
+    def _say(self) -> None:
+        if self._analysis.running:
+            self.note.emit("Analysing the section…")
+        else:
+            self.note.emit("Working…" if self._runner.is_busy else "")
+
+
+def _inside(place: Place, project: Project) -> Place:
+    """The place within the travels, and a load case that exists."""
+    work = project.machine.work
+    x = min(max(place.x, -work.travel_x / 2.0), work.travel_x / 2.0)
+    y = min(max(place.y, -work.travel_y / 2.0), work.travel_y / 2.0)
+    return replace(place, x=x, y=y, case=min(max(place.case, 0), len(project.cases) - 1))

@@ -1,0 +1,268 @@
+"""The window: its frame is painted with Qt alone, then the engine is loaded in the background and fills it."""
+
+from __future__ import annotations
+
+import importlib
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from PySide6.QtCore import QThread, QTimer, Signal
+from PySide6.QtGui import QCloseEvent, QPaintEvent
+from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+
+from app.actions import Actions
+from app.look.theme import Theme
+from app.recent import Memory
+from app.shell import PAGES, PageList, VerdictBand, shell_sheet
+
+if TYPE_CHECKING:
+    from app.desk import Desk
+    from app.files import Files
+
+SMALLEST = (1180, 660)
+
+
+class EngineLoader(QThread):
+    """Imports everything that the pages need, off the window's thread."""
+
+    def __init__(self, parent: QWidget) -> None:
+        super().__init__(parent)
+        self.error: Exception | None = None
+
+    def run(self) -> None:
+        try:
+            for name in ("app.desk", "app.files", "app.export"):
+                importlib.import_module(name)
+        except Exception as caught:  # told in the window, which lives on
+            self.error = caught
+
+
+class MainWindow(QMainWindow):
+    """Page list, verdict and pages.
+
+    Signals:
+        ready(): the engine is loaded and the first project is open.
+    """
+
+    ready = Signal()
+
+    def __init__(self, theme: Theme, path: Path | None = None, memory: Memory | None = None) -> None:
+        super().__init__()
+        self._theme = theme
+        self._first = path
+        self._memory = memory or Memory()
+        self._begun = False
+        self._loader: EngineLoader | None = None
+        self._closed = False
+        self.desk: Desk | None = None
+        self.files: Files | None = None
+        self.setWindowTitle("Gantrywright[*]")
+        self.setMinimumSize(*SMALLEST)
+        self.band = VerdictBand(theme, self)
+        self.list = PageList(theme, self)
+        self.list.chosen.connect(self.show_page)
+        self.list.setEnabled(False)
+        self.list.show_chosen("machine")
+        self.stack = QStackedWidget(self)
+        self._places: dict[str, QWidget] = {}
+        self.actions_ = Actions(self, theme)
+        self.actions_.quit.triggered.connect(self.close)
+        self._lay_out()
+        theme.changed.connect(self._dress)
+        self._dress()
+
+    def _lay_out(self) -> None:
+        middle = QWidget(self)
+        column = QVBoxLayout(middle)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.band)
+        row = QHBoxLayout()
+        row.setSpacing(0)
+        row.addWidget(self.list)
+        row.addWidget(self.stack, 1)
+        column.addLayout(row, 1)
+        self.setCentralWidget(middle)
+
+    def _dress(self) -> None:
+        self._theme.apply(self)
+        self.setStyleSheet(self.styleSheet() + shell_sheet(self._theme.palette))
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        if not self._begun:
+            self._begun = True
+            QTimer.singleShot(0, self, self.load)
+
+    def load(self) -> None:
+        """Load the engine in the background; begins by itself after the first paint."""
+        if self._loader is None and not self._closed:
+            self._begun = True
+            self._loader = EngineLoader(self)
+            self._loader.finished.connect(self._loaded)
+            self._loader.start()
+
+    def _loaded(self) -> None:
+        if self._closed or self.desk is not None or self._loader is None:
+            return
+        if self._loader.error is not None:
+            self.band.say("problem", f"The program's own parts could not be loaded: {self._loader.error}")
+            return
+        desk_module: Any = importlib.import_module("app.desk")
+        files_module: Any = importlib.import_module("app.files")
+        self.desk = desk = desk_module.Desk(self._theme, self.band, self)
+        self.files = files_module.Files(self, desk.session, self._memory)
+        for page in desk.pages.values():
+            self.stack.addWidget(page)
+        self._wire()
+        self.list.setEnabled(True)
+        desk.engine.start()
+        self._open_first()
+        self.ready.emit()
+
+    def _open_first(self) -> None:
+        assert self.desk is not None
+        assert self.files is not None
+        self.desk.begin(None)
+        if self._first is not None:
+            self.files.open_demo(self._first) if self._is_demo(self._first) else self.files.open(self._first)
+        self.desk.machine.entries.open_group("Work area")
+        self.desk.machine.entries.open_group("Gantry beam")
+
+    def _is_demo(self, path: Path) -> bool:
+        assert self.files is not None
+        return path.resolve() in [demo.resolve() for demo in self.files.demos()]
+
+    def _wire(self) -> None:
+        desk, files, actions = self.desk, self.files, self.actions_
+        assert desk is not None
+        assert files is not None
+        actions.enable(True)
+        actions.wire(
+            {
+                actions.new: files.new,
+                actions.open: files.ask_open,
+                actions.save: files.save,
+                actions.save_as: files.save_as,
+                actions.undo: desk.session.undo,
+                actions.redo: desk.session.redo,
+                actions.export_tables: self.export_tables,
+                actions.export_pictures: self.export_pictures,
+                actions.help: self.show_help,
+            }
+        )
+        for key, action in actions.length.items():
+            action.triggered.connect(lambda _checked=False, key=key: desk.set_units(length=key))
+        for key, action in actions.force.items():
+            action.triggered.connect(lambda _checked=False, key=key: desk.set_units(force=key))
+        for key, action in actions.theme.items():
+            action.triggered.connect(lambda _checked=False, key=key: self.choose_theme(key))
+            action.setChecked(key == self._theme.choice)
+        first = actions.pages.actions()[0]
+        for key, words, help_text in PAGES:
+            action = actions.pages.addAction(words)
+            action.setToolTip(help_text)
+            action.triggered.connect(lambda _checked=False, key=key: self.show_page(key))
+            actions.pages.insertAction(first, action)
+        actions.demos.aboutToShow.connect(
+            lambda: actions.fill(actions.demos, files.demos(), files.open_demo, "None found")
+        )
+        actions.recent.aboutToShow.connect(
+            lambda: actions.fill(actions.recent, self._memory.recent(), files.open, "None yet")
+        )
+        actions.fill(actions.demos, files.demos(), files.open_demo, "None found")
+        actions.fill(actions.recent, self._memory.recent(), files.open, "None yet")
+        desk.export_parts.connect(self.export_parts)
+        desk.session.state_changed.connect(self._show_state)
+        files.told.connect(self.band.note)
+
+    def show_page(self, key: str) -> None:
+        """Bring a page into view."""
+        if self.desk is None:
+            return
+        self.list.show_chosen(key)
+        self.stack.setCurrentWidget(self.desk.pages[key])
+        self.desk.show_page(key)
+
+    def current_page(self) -> str:
+        """The key of the page in view."""
+        assert self.desk is not None
+        return next(key for key, page in self.desk.pages.items() if page is self.stack.currentWidget())
+
+    def show_help(self) -> None:
+        """The guide at the page that belongs to what is in view."""
+        if self.desk is not None:
+            self.desk.guide.open_for(self.current_page())
+            self.show_page("guide")
+
+    def choose_theme(self, choice: str) -> None:
+        self._theme.choose(choice)  # type: ignore[arg-type]
+        self._memory.set_theme(choice)
+
+    def _show_state(self) -> None:
+        assert self.desk is not None
+        session = self.desk.session
+        self.setWindowTitle(f"{session.name}[*] – Gantrywright")
+        self.setWindowModified(session.modified)
+        self.actions_.show_steps(session.history.undo_label, session.history.redo_label)
+        display = session.project.display
+        self.actions_.length[display.length].setChecked(True)
+        self.actions_.force[display.force].setChecked(True)
+
+    def export_tables(self) -> None:
+        """Every table into a folder."""
+        self._export(lambda export, folder, answer: export.save_tables(folder, answer))
+
+    def export_pictures(self) -> None:
+        """Every drawing and plot into a folder."""
+        desk = self.desk
+        assert desk is not None
+        desk.refresh_all()
+        self._export(lambda export, folder, _answer: export.save_pictures(folder, desk.pictures()))
+
+    def export_parts(self) -> None:
+        """The parts table into a file."""
+        assert self.desk is not None
+        name, _ = QFileDialog.getSaveFileName(self, "Save the parts", "parts.csv", "CSV (*.csv)")
+        if name:
+            text = self.desk.parts.table.csv()
+            self._try_saving(lambda picture: picture.save_bytes(Path(name), text.encode("utf-8")))
+
+    def _export(self, save: Any) -> None:
+        assert self.desk is not None
+        answer = self.desk.results.answer
+        if answer is None:
+            self.band.note("No answers yet")
+            return
+        folder = QFileDialog.getExistingDirectory(self, "Export into a folder")
+        if folder:
+            export = importlib.import_module("app.export")
+            self._try_saving(lambda _picture: save(export, Path(folder), answer))
+
+    def _try_saving(self, deed: Any) -> None:
+        picture: Any = importlib.import_module("app.widgets.picture")
+        files: Any = importlib.import_module("app.files")
+        try:
+            deed(picture)
+        except picture.CannotSave as error:
+            box = files.message(self, "That did not work.", str(error))
+            box.exec()
+            box.deleteLater()
+        else:
+            self.band.note("Saved.")
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        if self.files is not None and not self._closed and not self.files.may_lose_changes():
+            event.ignore()
+            return
+        self._memory.set_geometry(self.saveGeometry())
+        self.finish()
+        event.accept()
+
+    def finish(self) -> None:
+        """End all work in the background; safe at any time and more than once."""
+        self._closed = True
+        if self._loader is not None:
+            self._loader.wait()
+        if self.desk is not None:
+            self.desk.close()
