@@ -1,0 +1,81 @@
+"""The frozen results that screens, tables and files read."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from core.fasteners import RailAnswer
+from core.findings import Finding
+from core.machine.gantry import GantryBeam
+from core.machine.layout import Layout
+from core.machine.project import Project
+from core.parts import PartLine
+from core.sag import SagAnswer
+from core.stiffness import Budget, DeflectedShape, StiffnessAnswer
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where the tool is (table coordinates, m) and which load case the deflected shape shows."""
+
+    x: float = 0.0
+    y: float = 0.0
+    case: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """The answer in words: whether every limit holds, and the sentence with figure and limit."""
+
+    good: bool
+    text: str
+    code: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class BeamAnswer:
+    """One beam in the machine, for comparing.
+
+    Attributes:
+        name, beam, section_label, material_name: which beam.
+        beam_mass: beam alone, kg. moving_mass: gantry with saddle and head, kg.
+        worst: worst deflection for each load case, m. stiffness: at the tip along X, Y, Z with the tool in the middle, N/m.
+        sag, path_error: m. shares: compliance budget of the first load case by component.
+        screws, nuts: for the X rails. findings: of this beam.
+        height: outer height as it stands, m.
+    """
+
+    name: str
+    beam: GantryBeam
+    section_label: str
+    material_name: str
+    beam_mass: float
+    moving_mass: float
+    height: float
+    worst: tuple[float, ...]
+    stiffness: tuple[float, float, float]
+    sag: float
+    path_error: float
+    shares: dict[str, float]
+    screws: int
+    nuts: int
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Everything that the program answers about one project. `stiffness`, `sag` and `shape` are None when the machine
+    cannot carry load as described; a finding then says why."""
+
+    project: Project
+    layout: Layout
+    place: Place
+    stiffness: StiffnessAnswer | None
+    sag: SagAnswer | None
+    budgets: tuple[Budget, ...]
+    rails: tuple[RailAnswer, ...]
+    parts: tuple[PartLine, ...]
+    findings: tuple[Finding, ...]
+    verdict: Verdict
+    shape: DeflectedShape | None
+    alternatives: tuple[BeamAnswer, ...]

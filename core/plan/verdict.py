@@ -1,0 +1,68 @@
+"""The plain verdict: every limit against its figure, and one sentence for the whole."""
+
+from __future__ import annotations
+
+from core.findings import Finding
+from core.machine.project import COMPONENTS, Project
+from core.plan.fit import units_of
+from core.plan.results import Verdict
+from core.sag import SagAnswer
+from core.stiffness import Budget, CaseAnswer, StiffnessAnswer
+from core.units import UnitSet, show
+
+
+def _place(x: float, y: float, units: UnitSet) -> str:
+    return f"x {show(x, 'length', units)}, y {show(y, 'length', units)}"
+
+
+def limit_findings(
+    project: Project, stiffness: StiffnessAnswer, sag: SagAnswer, budgets: tuple[Budget, ...]
+) -> tuple[Finding, ...]:
+    """Findings about the user's own limits."""
+    units = units_of(project)
+    found = []
+    for number, (case, budget) in enumerate(zip(stiffness.cases, budgets, strict=True)):
+        found += _case_findings(number, case, budget, units)
+    for key, value, limit, what in (
+        ("path_error", sag.worst_residual, project.limits.path_error, "Path error left after the best line"),
+        ("sag", sag.beam_worst, project.limits.sag, "Sag of the gantry beam"),
+    ):
+        if value > limit:
+            text = f"{what}: {show(value, 'deflection', units)}, over the limit of {show(limit, 'deflection', units)}."
+            where = f"limits.{key}"
+            found.append(Finding(f"{key.replace('_', '-')}-limit", "limit", where, text, value, limit, "deflection"))
+    return tuple(found)
+
+
+def _case_findings(number: int, case: CaseAnswer, budget: Budget, units: UnitSet) -> list[Finding]:
+    softest = ", ".join(f"{COMPONENTS[key].lower()} {share:.0%}" for key, share in budget.shares[:2])
+    where, place = f"cases.{number}.limit", _place(case.worst_x, case.worst_y, units)
+    figure, limit = show(case.worst, "deflection", units), show(case.limit, "deflection", units)
+    if case.worst > case.limit:
+        text = f"{case.name}: the tool tip gives way by {figure}, over the limit of {limit}. Softest: {softest}."
+        return [Finding("deflection-limit", "limit", where, text, case.worst, case.limit, "deflection", place)]
+    if case.high > case.limit:
+        high = show(case.high, "deflection", units)
+        text = f"{case.name}: likely {figure} holds the limit of {limit}, but the unfavourable end {high} does not."
+        return [Finding("deflection-band", "warning", where, text, case.high, case.limit, "deflection", place)]
+    return []
+
+
+def judge(project: Project, stiffness: StiffnessAnswer | None, findings: tuple[Finding, ...]) -> Verdict:
+    """One or two sentences with the figure that governs and its limit."""
+    broken = [f for f in findings if f.severity == "limit"]
+    if stiffness is None:
+        reason = broken[0] if broken else None
+        return Verdict(False, reason.message if reason else "No answer.", reason.code if reason else "")
+    units = units_of(project)
+    if broken:
+        first = next((f for f in broken if f.code == "deflection-limit"), broken[0])
+        more = f" {len(broken) - 1} more to mend." if len(broken) > 1 else ""
+        return Verdict(False, first.message + more, first.code)
+    nearest = max(stiffness.cases, key=lambda c: c.worst / c.limit)
+    text = (
+        f"Every limit holds. {nearest.name}: {show(nearest.worst, 'deflection', units)} at the tool tip "
+        f"(band {show(nearest.low, 'deflection', units)} to {show(nearest.high, 'deflection', units)}), "
+        f"limit {show(nearest.limit, 'deflection', units)}."
+    )
+    return Verdict(True, text, "")

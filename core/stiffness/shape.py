@@ -1,0 +1,61 @@
+"""The machine's deflected shape under a load case, as lines to be drawn: places and how far they move."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from core.frame import solve
+from core.model.setting import Setting
+from core.model.whole import whole_frame
+
+Floats = npt.NDArray[np.float64]
+GROUPS = ("beam", "uprights", "foot_plates", "side_beams", "stand", "saddle", "head_plate", "cutter")
+
+
+@dataclass(frozen=True, slots=True)
+class ShapeLine:
+    """One member's middle line: points (k, 3) and their movement (k, 3), m, table coordinates."""
+
+    name: str
+    points: Floats
+    moved: Floats
+
+
+@dataclass(frozen=True, slots=True)
+class DeflectedShape:
+    """All members' lines, and the tip (3,) with its movement (3,)."""
+
+    lines: tuple[ShapeLine, ...]
+    tip: Floats
+    tip_moved: Floats
+
+
+def find_shape(setting: Setting, force: Floats, x: float, y: float) -> DeflectedShape:
+    """Shape under `force` (3,) N with the tool at x, y. Lines run straight between a member's ends, which is enough
+    for a drawing as the beam is in several pieces."""
+    whole = whole_frame(setting, x, y)
+    frame = whole.frame
+    node = frame.node(whole.tip)
+    load = np.zeros(frame.dofs)
+    load[6 * node : 6 * node + 3] = force
+    moved = solve(frame, load).displacements.reshape(-1, 6)
+    m = frame.members
+    lines = []
+    for k, component in enumerate(m.component):
+        if component in GROUPS:
+            ends = (int(m.i[k]), int(m.j[k]))
+            arms = (m.offset_i[k], m.offset_j[k])
+            points = np.array([frame.nodes[n] + a for n, a in zip(ends, arms, strict=True)])
+            shift = np.array([moved[n, :3] + np.cross(moved[n, 3:], a) for n, a in zip(ends, arms, strict=True)])
+            lines.append(ShapeLine(component, points, shift))
+    lines.append(_head_line(frame.nodes, frame.node_names, moved))
+    return DeflectedShape(tuple(lines), frame.nodes[node], moved[node, :3])
+
+
+def _head_line(nodes: Floats, names: tuple[str, ...], moved: Floats) -> ShapeLine:
+    wanted = [n for n in ("saddle", "head", "head plate end", "spindle nose", "tool tip") if n in names]
+    numbers = [names.index(n) for n in wanted]
+    return ShapeLine("head", nodes[numbers], moved[numbers, :3])
