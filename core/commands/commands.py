@@ -153,7 +153,7 @@ class ReplaceProject:
 
 
 def _changed(project: Project, path: str, value: object) -> Project:
-    """A copy with one change, every value of its declared type; copying alone would let text stand for a number."""
+    """A copy with one change; every value has its declared type, which copying alone does not see to."""
     try:
         return msgspec.convert(msgspec.to_builtins(replace_at(project, path, value)), Project)
     except msgspec.ValidationError as error:

@@ -1,4 +1,4 @@
-"""What was done to a project, so that it can be undone and redone; itself frozen, each change makes a new one.
+"""What was done to a project, so that it can be undone and redone; frozen, each change makes a new one.
 
 Edits of one entry in a row (keystrokes) are one step until `seal` is called, as when the entry loses focus.
 """

@@ -58,14 +58,14 @@ def load_project(path: str | Path) -> Project:
     """Read a project file.
 
     Raises:
-        BadFile: it cannot be read, is no project file, is from a newer version, or holds something that is not
-            accepted; the error carries line and field.
+        BadFile: it cannot be read, is no project file, is from a newer version, or holds something that is
+            not accepted; the error carries line and field.
     """
     return read_project(_read(Path(path)), str(path))
 
 
 def read_project(data: bytes, name: str) -> Project:
-    """The project in a file's content; `name` is what errors call the file. Raises BadFile as `load_project`."""
+    """The project in a file's content; `name` is what errors call it. Raises BadFile as `load_project`."""
     text = _decode(data, name)
     content, places = _parse(text, name)
     _check_header(content, text, places, name)

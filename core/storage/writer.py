@@ -1,4 +1,4 @@
-"""Writes a file whole or not at all: a temporary file in the same folder, flushed to the disk, then put in place.
+"""Writes a file whole or not at all: a temporary file in the same folder, flushed to disk, then put in place.
 
 Whatever fails on the way, the old file stays as it was and the temporary one is removed.
 """

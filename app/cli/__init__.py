@@ -1,0 +1,1 @@
+"""The command line: arguments, the work of each command, what it writes. It computes nothing; `core` does."""

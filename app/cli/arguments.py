@@ -1,0 +1,52 @@
+"""What can be typed behind `gantrywright`, and the help for it."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from app.cli import commands
+
+_EXIT = "Exit codes: 0 good, 1 findings that break a limit, 2 bad input."
+
+
+def parser() -> argparse.ArgumentParser:
+    """The parser; each command's namespace holds its function as `run`."""
+    top = argparse.ArgumentParser(
+        prog="gantrywright",
+        description="Plan a moving-gantry router: stiffness at the tool tip, sag, fasteners, parts. "
+        "Without a command it opens its window on a demo project.",
+        epilog=_EXIT,
+    )
+    top.set_defaults(run=commands.window_on_demo)
+    group = top.add_subparsers(title="commands", metavar="COMMAND")
+
+    opening = group.add_parser("open", help="open a project in the window")
+    _project(opening)
+    opening.set_defaults(run=commands.open_window)
+
+    plan = group.add_parser("plan", help="verdict, tables and, on request, plots and files", epilog=_EXIT)
+    _project(plan)
+    plan.add_argument(
+        "--out", metavar="DIR", type=Path, help="folder for plots, tables, verdict and plan.json"
+    )
+    plan.add_argument("--json", action="store_true", help="print the plan as JSON in SI instead of text")
+    plan.set_defaults(run=commands.plan)
+
+    parts = group.add_parser("parts", help="the parts list", epilog=_EXIT)
+    _project(parts)
+    parts.add_argument("--csv", metavar="FILE", help="write the list as CSV; - for standard output")
+    parts.set_defaults(run=commands.parts)
+
+    frame = group.add_parser("frame", help="the solved frame as JSON in SI, to be checked elsewhere")
+    _project(frame)
+    frame.add_argument(
+        "--x", default="0", help="the tool's place along X; a bare number in the project's unit"
+    )
+    frame.add_argument("--y", default="0", help="the tool's place along Y")
+    frame.set_defaults(run=commands.frame)
+    return top
+
+
+def _project(command: argparse.ArgumentParser) -> None:
+    command.add_argument("project", metavar="PROJECT", type=Path, help="a project file")

@@ -1,0 +1,118 @@
+"""What each command does; each takes the parsed arguments and gives the exit code."""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+from argparse import Namespace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from app import paths
+from app.cli.output import write_plan
+from app.cli.solving import solve, with_sections
+from core.report import (
+    alternatives_table,
+    csv_text,
+    fasteners_table,
+    parts_table,
+    plan_json,
+    table_lines,
+    verdict_lines,
+)
+from core.storage import load_project, write_whole
+
+if TYPE_CHECKING:
+    from core.plan import Plan
+
+
+def window_on_demo(arguments: Namespace) -> int:
+    """Open the window on the first demo; without a display do the same job in the terminal."""
+    demo = paths.demo_projects()[0]
+    if has_display():
+        return _run_window(demo)
+    print("There is no display, so no window can open. The first demo is solved here instead.\n")
+    plan_made = solve(load_project(demo))
+    _print_plan(plan_made)
+    written = write_plan(plan_made, Path("out"))
+    print(f"\nWritten to out: {', '.join(file.name for file in written)}")
+    return 0
+
+
+def open_window(arguments: Namespace) -> int:
+    """Open the window on a project."""
+    load_project(arguments.project)  # a bad file is refused here, before a window opens
+    if has_display():
+        return _run_window(arguments.project)
+    print("There is no display, so no window can open. The project is solved here instead.\n")
+    plan_made = solve(load_project(arguments.project))
+    _print_plan(plan_made)
+    return code_of(plan_made)
+
+
+def plan(arguments: Namespace) -> int:
+    """Solve a project, print what was asked for and write files when a folder is given."""
+    plan_made = solve(load_project(arguments.project))
+    written = write_plan(plan_made, arguments.out) if arguments.out is not None else []
+    if arguments.json:
+        print(json.dumps(plan_json(plan_made), indent=2, allow_nan=False))
+    else:
+        _print_plan(plan_made)
+        if written:
+            print(f"\nWritten to {arguments.out}: {', '.join(file.name for file in written)}")
+    return code_of(plan_made)
+
+
+def parts(arguments: Namespace) -> int:
+    """Print the parts list or write it as CSV."""
+    plan_made = solve(load_project(arguments.project))
+    table = parts_table(plan_made)
+    if arguments.csv == "-":
+        sys.stdout.write(csv_text(table))
+    elif arguments.csv is not None:
+        write_whole(arguments.csv, csv_text(table).encode("utf-8"))
+        print(f"Written: {arguments.csv}")
+    else:
+        print("\n".join(table_lines(table)))
+    return code_of(plan_made)
+
+
+def frame(arguments: Namespace) -> int:
+    """Print the frame behind the plan as JSON."""
+    from core.report.frame_json import frame_json
+    from core.units import UnitSet, parse
+
+    from core.plan import Place
+
+    project = load_project(arguments.project)
+    units = UnitSet(project.display.length, project.display.force)
+    place = Place(x=parse(arguments.x, "length", units), y=parse(arguments.y, "length", units))
+    exported = with_sections(lambda book: frame_json(project, book, place))
+    print(json.dumps(exported, indent=2, allow_nan=False))
+    return 0
+
+
+def code_of(plan_made: Plan) -> int:
+    """0, or 1 when a finding breaks a limit."""
+    return 1 if any(finding.severity == "limit" for finding in plan_made.findings) else 0
+
+
+def has_display() -> bool:
+    """Whether a window can be shown: always on Windows and macOS, elsewhere when a display is named."""
+    if sys.platform in ("win32", "darwin"):
+        return True
+    return any(os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"))
+
+
+def _run_window(project: Path) -> int:
+    from app.main import run  # Qt is loaded only for the window
+
+    return int(run(str(project)))
+
+
+def _print_plan(plan_made: Plan) -> None:
+    print("\n".join(verdict_lines(plan_made)))
+    for table in (fasteners_table(plan_made), alternatives_table(plan_made), parts_table(plan_made)):
+        print()
+        print("\n".join(table_lines(table)))

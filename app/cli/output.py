@@ -1,0 +1,59 @@
+"""Writes a plan into a folder: verdict, JSON, tables as CSV, plots as SVG and PNG, each of them whole."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from core.report import (
+    alternatives_table,
+    cases_table,
+    csv_text,
+    curve_table,
+    fasteners_table,
+    findings_table,
+    parts_table,
+    path_table,
+    plan_json,
+    verdict_lines,
+)
+from core.storage import BadFile, write_whole
+
+if TYPE_CHECKING:
+    from core.plan import Plan
+
+_TABLES = {
+    "load_cases": cases_table,
+    "fasteners": fasteners_table,
+    "parts": parts_table,
+    "beams": alternatives_table,
+    "findings": findings_table,
+    "deflection_along_x": curve_table,
+    "sag_and_path_error": path_table,
+}
+
+
+def write_plan(plan: Plan, folder: Path) -> list[Path]:
+    """Write everything; gives the files in the order they were written.
+
+    Raises:
+        BadFile: the folder cannot be made or written to.
+    """
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        words = error.strerror or str(error)
+        raise BadFile(str(folder), f"This folder cannot be made: {words}. Choose another.") from error
+    contents: dict[str, bytes] = {
+        "verdict.txt": ("\n".join(verdict_lines(plan)) + "\n").encode("utf-8"),
+        "plan.json": (json.dumps(plan_json(plan), indent=2, allow_nan=False) + "\n").encode("utf-8"),
+    }
+    for name, table in _TABLES.items():
+        contents[f"{name}.csv"] = csv_text(table(plan)).encode("utf-8")
+    from app.plots import plot_files  # the plotting library takes a moment to load
+
+    contents.update(plot_files(plan))
+    for name, data in contents.items():
+        write_whole(folder / name, data)
+    return [folder / name for name in contents]

@@ -1,0 +1,44 @@
+"""Solves a project from the terminal: analyses the T-slot sections it needs, keeps them for the next run."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any, TypeVar
+
+from app.cache import section_cache
+from core.errors import NeedsAnalysis
+
+if TYPE_CHECKING:
+    from core.machine.project import Project
+    from core.plan import Plan
+    from core.sections import PropertyBook
+
+Answer = TypeVar("Answer")
+MOST_SECTIONS = 50
+"""A project holds far fewer sections than this; the bound ends a loop that an error would make endless."""
+
+
+def solve(project: Project) -> Plan:
+    """The project's plan, with every section analysed that has to be."""
+    from core.plan import make_plan
+
+    return with_sections(lambda book: make_plan(project, book))
+
+
+def with_sections(work: Callable[[PropertyBook], Answer]) -> Answer:
+    """What `work` gives with a book that holds every section it asks for."""
+    from core.sections.book import load_cache, save_cache, stock_book
+
+    file = section_cache()
+    book: Any = load_cache(file, stock_book())
+    for _ in range(MOST_SECTIONS):
+        try:
+            return work(book)
+        except NeedsAnalysis as need:
+            from core.sections.analysis import analyse
+
+            print(f"Analysing a section: {need}", file=sys.stderr)
+            book = book.with_entry(need.section, analyse(need.section))
+            save_cache(file, book)
+    raise RuntimeError("A section is asked for again after its analysis.")

@@ -1,0 +1,37 @@
+"""Turns a plan into what leaves the program: plain JSON in SI, tables, CSV and lines for a terminal.
+
+Nothing is computed here; everything stands in the plan.
+"""
+
+from __future__ import annotations
+
+from core.report.csv_text import csv_text
+from core.report.lines import table_lines, verdict_lines
+from core.report.plan_json import plan_json
+from core.report.tables import (
+    Column,
+    Table,
+    alternatives_table,
+    cases_table,
+    curve_table,
+    fasteners_table,
+    findings_table,
+    parts_table,
+    path_table,
+)
+
+__all__ = [
+    "Column",
+    "Table",
+    "alternatives_table",
+    "cases_table",
+    "csv_text",
+    "curve_table",
+    "fasteners_table",
+    "findings_table",
+    "parts_table",
+    "path_table",
+    "plan_json",
+    "table_lines",
+    "verdict_lines",
+]

@@ -1,0 +1,102 @@
+"""The plan in lines of text, for a terminal and for `verdict.txt`."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from core.machine.project import COMPONENTS
+from core.report.tables import Cell, Table, units_of
+from core.units import show
+
+if TYPE_CHECKING:
+    from core.plan import Plan
+
+CAUTION = (
+    "Planning figures, not a certificate. A driven gantry pinches, a spinning cutter cuts and throws, a beam "
+    "that drops crushes; follow local codes and ask competent people about guards, stops, wiring and welding."
+)
+_WEIGHT = {"limit": "Over a limit", "warning": "Look at", "note": "Note"}
+_TOP_SHARES = 4
+
+
+def verdict_lines(plan: Plan) -> list[str]:
+    """Verdict, load cases, sag, where the deflection comes from, findings and the caution."""
+    lines = [
+        plan.project.name,
+        *([plan.project.note] if plan.project.note else []),
+        "",
+        plan.verdict.text,
+        "",
+    ]
+    lines += _case_lines(plan) + _sag_lines(plan) + _budget_lines(plan)
+    for finding in sorted(plan.findings, key=lambda found: list(_WEIGHT).index(found.severity)):
+        place = f" ({finding.place})" if finding.place else ""
+        lines.append(f"{_WEIGHT[finding.severity]}: {finding.message}{place}")
+    return [*lines, "", CAUTION]
+
+
+def _case_lines(plan: Plan) -> list[str]:
+    if plan.stiffness is None:
+        return []
+    units = units_of(plan)
+    lines = []
+    for case, result in zip(plan.project.cases, plan.stiffness.cases, strict=True):
+        held = "within" if result.worst <= case.limit else "over"
+        lines.append(
+            f"{case.name}: {show(result.worst, 'deflection', units)} at the tip, {held} the limit of "
+            f"{show(case.limit, 'deflection', units)}; worst at x {show(result.worst_x, 'length', units)}, "
+            f"y {show(result.worst_y, 'length', units)}; "
+            f"between {show(result.low, 'deflection', units)} and "
+            f"{show(result.high, 'deflection', units)} for the uncertain joints."
+        )
+    return lines
+
+
+def _sag_lines(plan: Plan) -> list[str]:
+    if plan.sag is None:
+        return []
+    units = units_of(plan)
+    sag, limits = plan.sag, plan.project.limits
+    return [
+        f"Sag of the beam: {show(sag.beam_worst, 'deflection', units)} "
+        f"(limit {show(limits.sag, 'deflection', units)}).",
+        f"Path error after the best line: {show(sag.worst_residual, 'deflection', units)} "
+        f"(limit {show(limits.path_error, 'deflection', units)}); "
+        f"a shim takes away up to {show(sag.removable, 'deflection', units)}.",
+    ]
+
+
+def _budget_lines(plan: Plan) -> list[str]:
+    lines = []
+    for budget in plan.budgets:
+        top = ", ".join(
+            f"{COMPONENTS.get(key, key)} {100.0 * share:.0f} %" for key, share in budget.shares[:_TOP_SHARES]
+        )
+        lines.append(f"Where the deflection comes from, {budget.case}: {top}.")
+    return lines
+
+
+def table_lines(table: Table, most_width: int = 44) -> list[str]:
+    """The table in columns of text; columns without any content are left out and long texts are cut."""
+    kept = [k for k in range(len(table.columns)) if any(row[k] not in (None, "") for row in table.rows)]
+    if not kept:
+        return [f"{table.title}: none"]
+    columns = [table.columns[k] for k in kept]
+    heads = [f"{c.header} ({c.unit})" if c.unit else c.header for c in columns]
+    cells = [heads] + [[_short(row[k], most_width) for k in kept] for row in table.rows]
+    widths = [max(len(line[k]) for line in cells) for k in range(len(kept))]
+    lines = [table.title]
+    for line in cells:
+        padded = [
+            text.rjust(width) if column.align == "right" else text.ljust(width)
+            for text, width, column in zip(line, widths, columns, strict=True)
+        ]
+        lines.append("  ".join(padded).rstrip())
+    return lines
+
+
+def _short(cell: Cell, most: int) -> str:
+    if cell is None:
+        return ""
+    text = f"{cell:.5g}" if isinstance(cell, float) else str(cell)
+    return text if len(text) <= most else text[: most - 1] + "…"

@@ -1,0 +1,51 @@
+"""The demo projects: each opens, says that its data is invented, is as good or as soft as meant."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from app import paths
+from app.cli import solving
+from core.storage import load_project, project_bytes
+
+DEMOS = paths.demo_projects()
+
+
+@pytest.fixture(autouse=True)
+def own_cache(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(solving, "section_cache", lambda: tmp_path / "sections.json")
+
+
+def test_there_are_three_of_different_size() -> None:
+    projects = [load_project(file) for file in DEMOS]
+    assert len(projects) >= 3
+    assert len({project.machine.work.travel_x for project in projects}) == len(projects)
+    assert len({project.machine.gantry.beam.section for project in projects}) == len(projects)
+    assert len({project.name for project in projects}) == len(projects)
+
+
+@pytest.mark.parametrize("file", DEMOS, ids=lambda file: file.stem)
+def test_each_says_that_it_is_invented_and_compares_beams(file: Path) -> None:
+    project = load_project(file)
+    assert "invented" in project.note.lower()
+    assert len(project.alternatives) >= 2
+    kinds = {type(choice.beam.section) for choice in project.alternatives}
+    assert len(kinds | {type(project.machine.gantry.beam.section)}) >= 2
+    assert file.read_bytes() == project_bytes(project), "as the program itself would save it"
+
+
+@pytest.mark.parametrize("file", DEMOS, ids=lambda file: file.stem)
+def test_verdicts_are_the_intended_ones(file: Path) -> None:
+    plan = solving.solve(load_project(file))
+    broken = {finding.code for finding in plan.findings if finding.severity == "limit"}
+    assert len(plan.alternatives) == 1 + len(plan.project.alternatives)
+    if file.name.startswith("02"):
+        assert not plan.verdict.good
+        assert "deflection-limit" in broken
+        assert broken <= {"deflection-limit", "path-error-limit", "sag-limit"}
+        assert min(beam.worst[0] for beam in plan.alternatives) < plan.alternatives[0].worst[0]
+    else:
+        assert broken == set()
+        assert plan.verdict.good
