@@ -182,7 +182,7 @@ class Desk(QObject):
         self._show_problems()
 
     def _show_problems(self) -> None:
-        """Sentences beside the entries: refusals first, else the findings that break a limit in the description."""
+        """Sentences beside the entries: what was refused, and the findings that name an entry."""
         problems = {**_findings(self.results.answer), **self._unworkable, **self._refused}
         for page in self.pages.values():
             page.show_problems(problems)

@@ -24,7 +24,7 @@ def application() -> QApplication:
     return app
 
 
-def run(path: Path | None = None) -> int:
+def run(path: str | Path | None = None) -> int:
     """Open the window, on a project if one is given, and return the exit code when it is closed."""
     app = application()
     memory = Memory()
@@ -33,7 +33,7 @@ def run(path: Path | None = None) -> int:
     theme.apply(app)
     theme.changed.connect(lambda: theme.apply(app))
     app.setWindowIcon(theme.icon("gantrywright"))
-    window = MainWindow(theme, path, memory)
+    window = MainWindow(theme, None if path is None else Path(path), memory)
     geometry = memory.geometry()
     if geometry is None or not window.restoreGeometry(geometry):
         screen = app.primaryScreen().availableGeometry()

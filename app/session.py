@@ -1,7 +1,7 @@
 """The open project with its history, file and saved state. It decides nothing and computes nothing.
 
-Every change goes through a command of `core.commands`; a refused one leaves the last good project and tells which
-entry is at fault.
+Every change goes through a command of `core.commands`; a refused one leaves the last good project
+and tells which entry is at fault.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""The window: its frame is painted with Qt alone, then the engine is loaded in the background and fills it."""
+"""The window: its frame is painted with Qt alone, then the engine is loaded in the background."""
 
 from __future__ import annotations
 

@@ -38,7 +38,7 @@ def show_deflection(plot: LinePlot, answer: Answer, axis: str = "x") -> None:
     curves, limits = [], []
     for number, case in enumerate(stiffness.cases):
         along = case.along_x if axis == "x" else case.along_y
-        place = stiffness.x if axis == "x" else case.y_line
+        place = stiffness.x if axis == "x" else stiffness.y
         curves.append(
             Curve(
                 _shown(place, "length", units),

@@ -1,4 +1,4 @@
-"""The machine drawn to scale, with the choice of view, the load's place to drag, and the bent shape on demand."""
+"""The machine drawn to scale: choice of view, the load's place to drag, and the bent shape on demand."""
 
 from __future__ import annotations
 

@@ -43,8 +43,8 @@ def _cases_and_limits(project: Project) -> CasesAndLimits:
 class Group:
     """A foldable group: which struct at which path, and fields left out.
 
-    `pick` gives the struct out of a project; by default what stands at the path. `stock` names the field that may
-    take a section out of the catalogue.
+    `pick` gives the struct out of a project; by default what stands at the path. `stock` names the field
+    that may take a section out of the catalogue.
     """
 
     title: str

@@ -1,0 +1,86 @@
+"""Renders every page of the window without a screen, light and dark, in two sizes, into out/screenshots.
+
+Run it as `make screenshots`; with --picture it also renews the picture that the README shows.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+import time
+from pathlib import Path
+from typing import Any
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+ROOT = Path(__file__).resolve().parent.parent
+sys.path.insert(0, str(ROOT))
+
+SIZES = ((1366, 768), (1920, 1080))
+PATIENCE = 60.0
+
+
+def wait(app: Any, done: Any) -> None:
+    """Serve events until `done()`; raises TimeoutError when it never is."""
+    end = time.monotonic() + PATIENCE
+    while not done():
+        if time.monotonic() > end:
+            raise TimeoutError("The window did not come to rest.")
+        app.processEvents()
+        time.sleep(0.005)
+
+
+def rest(app: Any, seconds: float = 0.4) -> None:
+    """Let the plots have their turns."""
+    end = time.monotonic() + seconds
+    wait(app, lambda: time.monotonic() > end)
+
+
+def main(arguments: list[str]) -> int:
+    from app.look.theme import Theme
+    from app.main import application
+    from app.shell import PAGES
+    from app.window import MainWindow
+
+    app = application()
+    folder = ROOT / "out" / "screenshots"
+    folder.mkdir(parents=True, exist_ok=True)
+    theme = Theme("light")
+    theme.apply(app)
+    theme.changed.connect(lambda: theme.apply(app))
+    demos = sorted((ROOT / "demo_projects").glob("*.json"))
+    names = [name for name in arguments if not name.startswith("-")]
+    first = Path(names[0]) if names else (demos[0] if demos else None)
+    window = MainWindow(theme, first)
+    window.resize(*SIZES[0])
+    window.show()
+    wait(app, lambda: window.desk is not None and window.desk.results.answer is not None)
+    desk: Any = window.desk
+    wait(app, lambda: desk.engine.module is not None and not desk.results.waiting)
+    desk.results.look(x=0.0, bent=True)
+    desk.machine.drawing.bent.setChecked(True)
+    wait(app, lambda: not desk.results.waiting)
+    for choice in ("light", "dark"):
+        theme.choose(choice)  # type: ignore[arg-type]
+        for width, height in SIZES:
+            window.resize(width, height)
+            for key, words, _ in PAGES:
+                window.show_page(key)
+                rest(app)
+                window.grab().save(str(folder / f"{words.lower()}-{choice}-{width}.png"))
+    if "--picture" in arguments:
+        theme.choose("light")
+        window.resize(*SIZES[0])
+        window.show_page("machine")
+        rest(app)
+        pictures = ROOT / "assets" / "pictures"
+        pictures.mkdir(parents=True, exist_ok=True)
+        window.grab().save(str(pictures / "window.png"))
+    window.finish()
+    window.deleteLater()
+    app.processEvents()
+    print(f"{len(SIZES) * len(PAGES) * 2} pictures in {folder.relative_to(ROOT)}")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
