@@ -1,0 +1,27 @@
+"""Rail holes, screw lengths, nuts and packs: hole by hole, from the machine description.
+
+`rails` answers for every rail of a project, `totals` adds up what to buy.
+"""
+
+from __future__ import annotations
+
+from core.fasteners.holes import Holes, place_holes
+from core.fasteners.rails import RailAnswer, rails
+from core.fasteners.screws import Screw, screw, screws, standard_lengths
+from core.fasteners.stack import Stack, clamp_stack
+from core.fasteners.totals import FastenerTotal, totals
+
+__all__ = [
+    "FastenerTotal",
+    "Holes",
+    "RailAnswer",
+    "Screw",
+    "Stack",
+    "clamp_stack",
+    "place_holes",
+    "rails",
+    "screw",
+    "screws",
+    "standard_lengths",
+    "totals",
+]

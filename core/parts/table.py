@@ -1,0 +1,238 @@
+"""One table of every part that the description implies, with quantities, lengths, masses and packs."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from core.fasteners import RailAnswer, totals
+from core.machine.base import Legs
+from core.machine.drives import BallScrew, Drive, RackPinion, ToothedBelt
+from core.machine.guides import Guides
+from core.machine.layout import Layout
+from core.machine.project import Project
+from core.materials import material
+from core.parts.masses import bar_mass, beam_mass, foot_mass, plate_mass, saddle_mass, upright_mass
+from core.sections import SectionProperties, label
+from core.units import UnitSet, show
+
+
+@dataclass(frozen=True, slots=True)
+class PartLine:
+    """One row. Lengths in m, masses in kg; None where the description does not tell.
+
+    `quantity` is what the machine needs; `spare` comes on top. `pack_size` and `packs` are 0 for what is bought singly.
+    """
+
+    key: str
+    group: str
+    what: str
+    spec: str
+    quantity: int
+    length: float | None
+    mass_each: float | None
+    mass: float | None
+    spare: int = 0
+    pack_size: int = 0
+    packs: int = 0
+    where: str = ""
+
+
+def parts(project: Project, layout: Layout, rails: tuple[RailAnswer, ...]) -> tuple[PartLine, ...]:
+    """Every part, in the order in which a machine grows: base, guides, gantry, head, drives, fasteners."""
+    return (
+        *_base(project, layout),
+        *_gantry(project, layout),
+        *_head(project, layout),
+        *_guides(project, layout),
+        *_drives(project, layout),
+        *_fasteners(project, rails),
+    )
+
+
+def _line(
+    key: str,
+    group: str,
+    what: str,
+    spec: str,
+    quantity: int,
+    length: float | None,
+    each: float | None,
+    where: str,
+) -> PartLine:
+    mass = None if each is None else quantity * each
+    return PartLine(key, group, what, spec, quantity, length, each, mass, where=where)
+
+
+def _words(project: Project, *lengths: float) -> str:
+    units = UnitSet(project.display.length, project.display.force)
+    return " x ".join(show(length, "length", units) for length in lengths)
+
+
+def _base(project: Project, layout: Layout) -> Iterator[PartLine]:
+    base = project.machine.base
+    side, length = layout.sections.side_beam, layout.side_beam_length
+    spec = f"{label(base.section)}, {material(base.material).name}"
+    mass = bar_mass(side, length, base.material)
+    yield _line("side_beam", "Base", "Side beam", spec, 2, length, mass, "base")
+    stand, leg, cross = base.stand, layout.sections.leg, layout.sections.cross
+    if not isinstance(stand, Legs) or leg is None or cross is None:
+        return
+    spec = f"{label(stand.section)}, {material(stand.material).name}"
+    mass = bar_mass(leg, stand.height, stand.material)
+    yield _line("leg", "Base", "Leg", spec, 2 * base.supports, stand.height, mass, "base")
+    yield from _cross_members(project, layout, stand, leg, cross)
+
+
+def _cross_members(
+    project: Project, layout: Layout, stand: Legs, leg: SectionProperties, cross: SectionProperties
+) -> Iterator[PartLine]:
+    base = project.machine.base
+    spec = f"{label(stand.cross_section)}, {material(stand.cross_material).name}"
+    low = stand.low_cross > 0.0
+    upper = 2.0 * layout.side_x - layout.sections.side_beam.width
+    rows = [("cross_member", "Cross member", base.supports, upper, "between the side beams")]
+    if low:
+        across = 2.0 * layout.side_x - leg.width
+        rows.append(("lower_cross_member", "Lower cross member", base.supports, across, "between the legs"))
+    if low and stand.low_rails:
+        # Clear length between neighbouring legs; supports stand as the stiffness model has them.
+        inset = min(base.support_inset, 0.45 * layout.side_beam_length)
+        step = (layout.side_beam_length - 2.0 * inset) / (base.supports - 1)
+        along = max(step - leg.height, 0.0)
+        rows.append(("lower_rail", "Lower rail", 2 * (base.supports - 1), along, "between the legs, along Y"))
+    for key, what, quantity, length, where in rows:
+        mass = bar_mass(cross, length, stand.cross_material)
+        yield _line(key, "Base", what, spec, quantity, length, mass, where)
+
+
+def _gantry(project: Project, layout: Layout) -> Iterator[PartLine]:
+    machine, gantry = project.machine, project.machine.gantry
+    beam, upright, foot = gantry.beam, gantry.upright, gantry.foot_plate
+    spec = f"{label(beam.section)}, {material(beam.material).name}"
+    mass = beam_mass(machine, layout)
+    yield _line("beam", "Gantry", "Gantry beam", spec, 1, layout.beam_length, mass, "gantry")
+    if beam.extra_mass > 0.0:
+        yield _line(
+            "beam_other", "Gantry", "Other mass on the beam", "as entered", 1, None, beam.extra_mass, "gantry"
+        )
+    spec = f"{label(upright.section)}, {material(upright.material).name}"
+    mass = upright_mass(machine, layout)
+    yield _line("upright", "Gantry", "Upright", spec, 2, layout.upright_length, mass, "gantry")
+    spec = f"Plate {_words(project, foot.width, foot.thickness)}, {material(foot.material).name}"
+    mass = foot_mass(machine, layout)
+    yield _line("foot_plate", "Gantry", "Foot plate", spec, 2, layout.foot_length, mass, "under the uprights")
+
+
+def _head(project: Project, layout: Layout) -> Iterator[PartLine]:
+    saddle, head = project.machine.saddle, project.machine.head
+    spec = f"Plate {_words(project, saddle.width, saddle.thickness)}, {material(saddle.material).name}"
+    mass = saddle_mass(project.machine)
+    yield _line("saddle", "Head", "Saddle plate", spec, 1, saddle.height, mass, "on the X carriages")
+    if saddle.extra_mass > 0.0:
+        yield _line(
+            "saddle_other",
+            "Head",
+            "Other mass on the saddle",
+            "as entered",
+            1,
+            None,
+            saddle.extra_mass,
+            "saddle",
+        )
+    length = _head_plate_length(project)
+    spec = f"Plate {_words(project, head.plate_width, head.plate_thickness)}, {material(head.material).name}"
+    mass = plate_mass(head.plate_width, length, head.plate_thickness, head.material)
+    yield _line("head_plate", "Head", "Head plate", spec, 1, length, mass, "on the Z carriages")
+    rest = max(head.mass - mass - _z_rail_mass(project), 0.0)
+    yield _line(
+        "head_rest", "Head", "Spindle, mount and the rest of the head", "entered mass less plate and rails", 1, None,
+        rest, "head",
+    )  # fmt: skip
+
+
+def _head_plate_length(project: Project) -> float:
+    """Estimate: the Z rails lie on the plate and pass the carriages over the whole travel."""
+    guides = project.machine.head.guides
+    automatic = project.machine.head.travel + guides.spread + guides.data.carriage_length + 0.02
+    return guides.rail_length or automatic
+
+
+def _z_rail_mass(project: Project) -> float:
+    return 2.0 * project.machine.head.guides.data.linear_mass * _head_plate_length(project)
+
+
+def _guides(project: Project, layout: Layout) -> Iterator[PartLine]:
+    machine = project.machine
+    axes: tuple[tuple[str, Guides, float, str], ...] = (
+        ("x", machine.x_guides, layout.x_rail_length, "on the gantry beam"),
+        ("y", machine.y_guides, layout.y_rail_length, "on the side beams"),
+        ("z", machine.head.guides, _head_plate_length(project), "on the head plate"),
+    )
+    for axis, guides, length, where in axes:
+        data = guides.data
+        spec = f"Profiled rail size {guides.size} (ISO 12090-1)"
+        mass = data.linear_mass * length
+        yield _line(f"{axis}_rail", "Guides", f"{axis.upper()} rail", spec, 2, length, mass, where)
+        spec = f"Carriage size {guides.size} (ISO 12090-1)"
+        count = 2 * guides.carriages
+        what = f"{axis.upper()} carriage"
+        yield _line(f"{axis}_carriage", "Guides", what, spec, count, None, data.carriage_mass, where)
+
+
+def _drives(project: Project, layout: Layout) -> Iterator[PartLine]:
+    machine = project.machine
+    z_length = _head_plate_length(project)
+    axes: tuple[tuple[str, Drive, int, float, str], ...] = (
+        ("x", machine.x_drive, 1, layout.x_rail_length, "along the gantry beam"),
+        ("y", machine.y_drive, 2, layout.y_rail_length, "along the side beams"),
+        ("z", machine.head.drive, 1, z_length, "on the saddle"),
+    )
+    for axis, drive, count, length, where in axes:
+        name = axis.upper()
+        if isinstance(drive, BallScrew):
+            spec = f"Root diameter {_words(project, drive.diameter)}, lead {_words(project, drive.lead)}, {drive.ends}"
+            mass: float | None = _shaft_mass(drive.diameter, length)
+            yield _line(f"{axis}_screw", "Drives", f"{name} ball screw", spec, count, length, mass, where)
+        elif isinstance(drive, RackPinion):
+            spec = f"Module {drive.module * 1000:g}"
+            yield _line(f"{axis}_rack", "Drives", f"{name} rack", spec, count, length, None, where)
+            spec = f"Module {drive.module * 1000:g}, {drive.teeth} teeth"
+            yield _line(f"{axis}_pinion", "Drives", f"{name} pinion", spec, count, None, None, where)
+        elif isinstance(drive, ToothedBelt):
+            # Two strands; what goes round the pulleys and into the clamps comes on top.
+            spec = "Toothed belt, two strands, without pulleys and clamps"
+            yield _line(f"{axis}_belt", "Drives", f"{name} belt", spec, count, 2.0 * length, None, where)
+        else:
+            yield _line(
+                f"{axis}_drive", "Drives", f"{name} drive", "Known stiffness", count, None, None, where
+            )
+        if drive.mass_each > 0.0:
+            what = f"{name} drive's riding parts"
+            yield _line(
+                f"{axis}_riding", "Drives", what, "entered mass", count, None, drive.mass_each, "gantry"
+            )
+
+
+def _shaft_mass(diameter: float, length: float) -> float:
+    # A steel screw shaft counted at its root diameter.
+    return math.pi * diameter**2 / 4.0 * length * material("bearing_steel").density
+
+
+def _fasteners(project: Project, rails: tuple[RailAnswer, ...]) -> Iterator[PartLine]:
+    machine = project.machine
+    bars = {
+        "x": machine.gantry.beam.rail_fastening.bar_thickness,
+        "y": machine.base.rail_fastening.bar_thickness,
+    }
+    for rail in rails:
+        if rail.hold == "tapped bar":
+            spec = f"Steel bar {_words(project, bars[rail.axis])} thick, {rail.count} x {rail.screw}"
+            where = f"under the {rail.label}"
+            yield _line(f"{rail.key}_bar", "Fasteners", "Tapped bar", spec, 1, rail.length, None, where)
+    for number, total in enumerate(totals(rails, project)):
+        yield PartLine(
+            f"fastener_{number}", "Fasteners", total.what, total.spec, total.needed, None, None, None,
+            total.spare, total.pack_size, total.packs, "rails",
+        )  # fmt: skip
