@@ -13,7 +13,7 @@ from functools import cache
 from importlib.resources import files
 
 from core.errors import BadEntry
-from core.sections import Angle, FlatBar, RectangularHollow, RoundSolid, Section, label
+from core.sections import Angle, FlatBar, RectangularHollow, RoundSolid, Section, TSlot, label
 from core.sections.t_slot import STOCK
 
 __all__ = ["Entry", "entries", "find"]
@@ -95,7 +95,7 @@ def _entry(key: str, section: Section, family: str, row: dict[str, str]) -> Entr
     return Entry(key, label(section), section, family, row["source"], row["status"])
 
 
-def _t_slot(section: Section) -> Entry:
+def _t_slot(section: TSlot) -> Entry:
     words = label(section)
-    key = "_".join("".join(c if c.isalnum() else " " for c in words.lower()).split())
-    return Entry(key, words, section, "T-slot profile", "invented, common practice of the trade", "invented")
+    key = f"t_slot_{section.height * 1e3:.6g}x{section.width * 1e3:.6g}_module_{section.module * 1e3:.6g}"
+    return Entry(key, words, section, "T-slot profile", "invented; measures are common practice", "invented")

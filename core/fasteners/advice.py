@@ -51,14 +51,16 @@ def about_length(site: Site, holes: Holes, words: Words) -> list[Finding]:
     for name, end in (("first", holes.first), ("last", holes.last)):
         if end < least - TINY:
             text = (
-                f"The {name} hole of the {place} is {words(end)} from the rail's end; the rail allows no less than "
+                f"The {name} hole of the {place} is {words(end)} from the rail's end; the rail allows no "
+                f"less than "
                 f"{words(least)}. Another first distance or rail length, or the automatic one, would help."
             )
             found.append(Finding("end-distance-short", "limit", entry, text, end, least, place=place))
         most = least + guides.data.hole_pitch / 2.0
         if end > most + TINY:
             text = (
-                f"The {name} hole of the {place} is {words(end)} from the rail's end, which leaves the end loose; "
+                f"The {name} hole of the {place} is {words(end)} from the rail's end, which leaves the end "
+                f"loose; "
                 f"up to {words(most)} is usual."
             )
             found.append(Finding("end-distance-long", "warning", entry, text, end, most, place=place))
@@ -77,7 +79,8 @@ def about_screws(site: Site, size: Screw, stack: Stack, length: float | None, wo
             return found
     if hold in ("tapped wall", "tapped bar", "rivet nut") and site.ground.wall <= 0.0:
         text = (
-            f"No wall thickness is known behind the {place}, so no thread can be counted on. Enter the wall of the "
+            f"No wall thickness is known behind the {place}, so no thread can be counted on. Enter the "
+            f"wall of the "
             "section, turn a closed face to the rail, or choose through bolts."
         )
         return [Finding("no-wall", "limit", entry, text, 0.0, stack.needed, place=place)]
@@ -92,7 +95,8 @@ def _about_nut(site: Site, size: Screw, words: Words) -> list[Finding]:
     found = []
     if size.diameter > section.opening + TINY:
         text = (
-            f"The {size.thread} screws of the {place} do not pass the slot's opening of {words(section.opening)}. "
+            f"The {size.thread} screws of the {place} do not pass the slot's opening of "
+            f"{words(section.opening)}. "
             "A profile with a wider slot or a smaller rail would help."
         )
         found.append(
@@ -130,7 +134,8 @@ def _thin(site: Site, size: Screw, stack: Stack, words: Words) -> Finding:
         else "A tapped bar inside, rivet nuts, a thicker wall or through bolts would help."
     )
     text = (
-        f"The {size.thread} screws of the {place} find {words(stack.thread)} of thread; practice in this metal is "
+        f"The {size.thread} screws of the {place} find {words(stack.thread)} of thread; practice in this "
+        f"metal is "
         f"{words(stack.needed)} or more. {help_words}"
     )
     entry = f"{site.fastening_at}.bar_thickness" if bar else f"{site.fastening_at}.hold"
@@ -156,7 +161,8 @@ def _no_length(site: Site, size: Screw, stack: Stack, length: float | None, word
         "through bolt": "A shallower beam, studs cut from threaded rod, rivet nuts or a tapped wall",
     }
     text = (
-        f"No standard {size.thread} screw fits the {place}: at least {words(stack.shortest)} is wanted, and {why}. "
+        f"No standard {size.thread} screw fits the {place}: at least {words(stack.shortest)} is wanted, "
+        f"and {why}. "
         f"{remedies[hold]} would help."
     )
     entry = f"{site.fastening_at}.hold"
@@ -171,7 +177,8 @@ def about_place(site: Site, words: Words) -> list[Finding]:
     entry = f"{site.guides_at}.rail_spacing" if site.axis == "x" else site.section_at
     if reach > half + TINY:
         text = (
-            f"The {place} hang over the edge of the {site.beam}'s face by {words(reach - half)}. A smaller rail "
+            f"The {place} hang over the edge of the {site.beam}'s face by {words(reach - half)}. A smaller "
+            f"rail "
             "spacing or a wider face would help."
         )
         found.append(Finding("rail-off-face", "limit", entry, text, reach, half, place=place))
@@ -179,7 +186,8 @@ def about_place(site: Site, words: Words) -> list[Finding]:
         flat = half - site.section.radii()[0]
         if reach > flat + TINY:
             text = (
-                f"The {place} reach {words(reach - flat)} into the rounded corner of the {site.beam}, where nothing "
+                f"The {place} reach {words(reach - flat)} into the rounded corner of the {site.beam}, "
+                f"where nothing "
                 "carries them. A smaller rail spacing or a wider face would help."
             )
             found.append(Finding("rail-on-corner", "warning", entry, text, reach, flat, place=place))
@@ -190,7 +198,8 @@ def _about_slots(site: Site, words: Words) -> list[Finding]:
     place, entry = f"{site.axis.upper()} rails", f"{site.fastening_at}.hold"
     if not site.slots:
         text = (
-            f"T-nuts are chosen for the {place}, but the {site.beam} has no slot in that face. A slotted profile, a "
+            f"T-nuts are chosen for the {place}, but the {site.beam} has no slot in that face. A slotted "
+            f"profile, a "
             "tapped wall, a tapped bar, rivet nuts or through bolts would help."
         )
         return [Finding("no-slot", "limit", entry, text, place=place)]
@@ -207,11 +216,15 @@ def _about_slots(site: Site, words: Words) -> list[Finding]:
         remedy = (
             f"A rail spacing of {words(spacing)} would put both on slots."
             if spacing is not None
-            else "No pair of slots lies evenly about the middle of this face; another profile or hold would help."
+            else "No pair of slots lies evenly about the middle of this face; another profile or hold "
+            "would help."
         )
         value, limit = site.guides.rail_spacing, spacing
     else:
         remedy = "A profile with a slot in the middle of that face, or another hold, would help."
         value, limit = max(misses), ON_LINE
-    text = f"The line of the {place} misses the nearest slot of the {site.beam} by {words(max(misses))}. {remedy}"
+    text = (
+        f"The line of the {place} misses the nearest slot of the {site.beam} by {words(max(misses))}. "
+        f"{remedy}"
+    )
     return [Finding("rail-off-slot", "limit", entry, text, value, limit, place=place)]

@@ -48,6 +48,6 @@ def nearest_line(slots: tuple[float, ...], offset: float) -> tuple[int, float] |
 
 
 def fitting_spacing(slots: tuple[float, ...], spacing: float) -> float | None:
-    """The rail spacing nearest to `spacing` that puts both rails on slots, m; None when no pair of slots fits."""
+    """The spacing nearest to `spacing` that puts both rails on slots, m; None when no pair of slots fits."""
     pairs = [2.0 * s for s in slots if s > ON_LINE and any(abs(s + other) <= ON_LINE for other in slots)]
     return min(pairs, key=lambda pair: abs(pair - spacing)) if pairs else None

@@ -1,4 +1,4 @@
-"""Where a rail's screw holes are: the same distance at both ends, or counted from a first hole that the user has set."""
+"""Where a rail's screw holes are: with equal ends, or counted from a first hole that the user has set."""
 
 from __future__ import annotations
 
@@ -15,8 +15,8 @@ class Holes:
 
     Attributes:
         places: distance of every hole from the rail's start, m, rising.
-        first, last: distance from the first hole to the rail's start and from the last one to its end, m; both the rail's
-            half length when there is no hole.
+        first, last: distance from the first hole to the rail's start and from the last one to its end, m;
+            both the rail's half length when there is no hole.
     """
 
     places: tuple[float, ...]
@@ -33,8 +33,8 @@ def place_holes(length: float, pitch: float, minimum_end: float, first: float | 
     """Holes of a rail (all m).
 
     Without `first`: as many as fit with equal ends of at least `minimum_end`, which leaves each end below
-    `minimum_end` plus half a pitch. With `first`: one every pitch up to the rail's end, as a rail cut from drilled
-    stock has them, even where the last comes too near the end (the caller says so).
+    `minimum_end` plus half a pitch. With `first`: one every pitch up to the rail's end, as a rail cut from
+    drilled stock has them, even where the last comes too near the end (the caller says so).
 
     Source: common practice of profiled rails.
     """

@@ -27,13 +27,15 @@ class RailAnswer:
     """One rail with its holes and screws; lengths in m.
 
     Attributes:
-        key: "x_low", "x_high" (or "x_front", "x_back" on top of the beam), "y_left", "y_right". axis: "x" or "y".
+        key: "x_low", "x_high" (or "x_front", "x_back" on top of the beam), "y_left", "y_right".
+        axis: "x" or "y".
         first, last: end distances. holes: places from the rail's start.
         nuts: T-nuts, rivet nuts or nuts, 0 when the screws go into tapped metal.
-        screw: thread ("M5"). screw_length: None when no standard length works. shortest, longest: workable lengths.
+        screw: thread ("M5"). screw_length: None when no standard length works.
+        shortest, longest: workable lengths.
         engagement: of thread, with the chosen screw (with the shortest workable one when there is none).
-        on_slot: whether the rail's line falls on a T-slot, None on a beam without slots. slot: that slot's number, counted
-            from 0 at the lower or front edge.
+        on_slot: whether the rail's line falls on a T-slot, None on a beam without slots. slot: that slot's
+            number, counted from 0 at the lower or front edge.
         offset: the rail's line from the middle of the face.
     """
 

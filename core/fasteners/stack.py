@@ -25,8 +25,8 @@ class Ground:
 
     Attributes:
         family: of the material ("steel", "aluminium", "other").
-        wall: metal behind the face (0: none known). behind: how far a screw may go in from the face before it meets metal
-            that is not drilled. depth: of the whole beam, face to face.
+        wall: metal behind the face (0: none known). behind: how far a screw may go in from the face before
+            it meets metal that is not drilled. depth: of the whole beam, face to face.
         lip, slot_depth: of the T-slot under the rail (0 without one), both from the face.
     """
 
@@ -65,8 +65,9 @@ class Stack:
 def clamp_stack(rail: RailData, size: Screw, fastening: RailFastening, ground: Ground) -> Stack:
     """Work out the stack of one rail's screws.
 
-    A screw must engage what practice asks for, or all the thread there is when that is less (`thin` tells, except for
-    nuts, whose thread is made for their screw); it must not bottom; and its plain shank must not reach the thread.
+    A screw must engage what practice asks for, or all the thread there is when that is less (`thin` tells,
+    except for nuts, whose thread is made for their screw); it must not bottom; and its plain shank must not
+    reach the thread.
     """
     clamped = rail.rail_height - rail.counterbore_depth + fastening.under_rail
     hold = fastening.hold
@@ -93,6 +94,7 @@ def clamp_stack(rail: RailData, size: Screw, fastening: RailFastening, ground: G
 def _through_bolt(clamped: float, size: Screw, ground: Ground) -> Stack:
     nut = NUT_HEIGHT * size.diameter
     shortest = clamped + ground.depth + nut + SHOWING * size.pitch
-    # Beyond the nut nothing stops the screw; two diameters more still look workmanlike and span every length step.
+    # Beyond the nut nothing stops the screw; two diameters more still look workmanlike and span every
+    # length step.
     longest = min(shortest + 2.0 * size.diameter, clamped + ground.depth + size.thread_length)
     return Stack(clamped, ground.depth, nut, nut, shortest, longest, False)

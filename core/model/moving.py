@@ -86,7 +86,7 @@ def grip(gantry: Gantry, riding: Riding) -> tuple[Floats, Floats]:
     """Springs' flexibility (ny, nx, s, s) with all below them, and its solve against the saddle's motion (ny, nx, s, 6)."""
     reach = riding.reach
     below = reach[None] @ gantry.flexibility[:, None] @ np.swapaxes(reach, -1, -2)[None]
-    soft = below + riding.own
+    soft: Floats = below + riding.own
     return soft, np.linalg.solve(soft, np.broadcast_to(riding.saddle, (*soft.shape[:-2], *riding.saddle.shape)))
 
 

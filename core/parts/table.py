@@ -22,7 +22,8 @@ from core.units import UnitSet, show
 class PartLine:
     """One row. Lengths in m, masses in kg; None where the description does not tell.
 
-    `quantity` is what the machine needs; `spare` comes on top. `pack_size` and `packs` are 0 for what is bought singly.
+    `quantity` is what the machine needs; `spare` comes on top. `pack_size` and `packs` are 0 for what is
+    bought singly.
     """
 
     key: str
@@ -146,10 +147,8 @@ def _head(project: Project, layout: Layout) -> Iterator[PartLine]:
     mass = plate_mass(head.plate_width, length, head.plate_thickness, head.material)
     yield _line("head_plate", "Head", "Head plate", spec, 1, length, mass, "on the Z carriages")
     rest = max(head.mass - mass - _z_rail_mass(project), 0.0)
-    yield _line(
-        "head_rest", "Head", "Spindle, mount and the rest of the head", "entered mass less plate and rails", 1, None,
-        rest, "head",
-    )  # fmt: skip
+    spec = "entered mass less plate and rails"
+    yield _line("head_rest", "Head", "Spindle, mount and the rest of the head", spec, 1, None, rest, "head")
 
 
 def _head_plate_length(project: Project) -> float:
@@ -192,7 +191,10 @@ def _drives(project: Project, layout: Layout) -> Iterator[PartLine]:
     for axis, drive, count, length, where in axes:
         name = axis.upper()
         if isinstance(drive, BallScrew):
-            spec = f"Root diameter {_words(project, drive.diameter)}, lead {_words(project, drive.lead)}, {drive.ends}"
+            spec = (
+                f"Root diameter {_words(project, drive.diameter)}, lead {_words(project, drive.lead)}, "
+                f"{drive.ends}"
+            )
             mass: float | None = _shaft_mass(drive.diameter, length)
             yield _line(f"{axis}_screw", "Drives", f"{name} ball screw", spec, count, length, mass, where)
         elif isinstance(drive, RackPinion):

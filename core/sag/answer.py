@@ -41,6 +41,11 @@ class SagAnswer:
     worst_residual_x: float
     removable: float
 
+    @property
+    def line(self) -> tuple[float, float]:
+        """Slope and offset of the best line, together."""
+        return self.slope, self.offset
+
 
 def find_sag(setting: Setting, y: float) -> SagAnswer:
     """Sag and path error with the tool at y. Raises Mechanism."""

@@ -5,7 +5,7 @@ Most follow from closed formulas at once; a T-slot profile takes a section analy
 
 from __future__ import annotations
 
-from core.sections.book import PropertyBook
+from core.sections.book import PropertyBook, stock_book
 from core.sections.closed import closed_properties
 from core.sections.labels import closed_label
 from core.sections.outlines import Face, Ring, closed_outline, closed_screw_wall, face_before, turn
@@ -14,6 +14,7 @@ from core.sections.shapes import Angle, Channel, Datasheet, FlatBar, Rectangular
 from core.sections.t_slot import TSlot
 from core.sections.t_slot import label as t_slot_label
 from core.sections.t_slot import outline as t_slot_outline
+from core.sections.t_slot import slot_lines as t_slot_lines
 
 Section = RectangularHollow | FlatBar | RoundSolid | RoundTube | Channel | Angle | TSlot | Datasheet
 """Any section; in files the field `kind` tells which."""
@@ -36,6 +37,8 @@ __all__ = [
     "outline",
     "properties",
     "screw_wall",
+    "slot_lines",
+    "stock_book",
 ]
 
 
@@ -64,5 +67,10 @@ def outline(section: Section, turned: bool = False) -> tuple[Ring, ...]:
 def screw_wall(section: Section, turned: bool, face: Face) -> float:
     """Thickness of metal that a screw into this face meets, m; 0 where there is no wall or none is known."""
     if isinstance(section, TSlot):
-        return section.wall
+        return section.lip
     return closed_screw_wall(section, face_before(face, turned))
+
+
+def slot_lines(section: Section, turned: bool, face: Face) -> tuple[float, ...]:
+    """Middles of the slots of one face, m from the middle of the face, rising; empty where there are none."""
+    return t_slot_lines(section, turned, face) if isinstance(section, TSlot) else ()

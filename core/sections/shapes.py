@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import Annotated, Literal
 
 from core.errors import BadEntry
-from core.machine.fields import Described, Spec
+from core.fields import Described, Spec
 
 Height = Annotated[float, Spec("length", 0.001, 2.0, "Height", "Outer size along the vertical")]
 Width = Annotated[float, Spec("length", 0.001, 3.0, "Width", "Outer size along the horizontal")]
