@@ -93,10 +93,10 @@ def _about_nut(site: Site, size: Screw, words: Words) -> list[Finding]:
     section, place = site.section, f"{site.axis.upper()} rails"
     assert isinstance(section, TSlot)
     found = []
-    if size.diameter > section.opening + TINY:
+    if size.diameter > section.slot_opening + TINY:
         text = (
             f"The {size.thread} screws of the {place} do not pass the slot's opening of "
-            f"{words(section.opening)}. "
+            f"{words(section.slot_opening)}. "
             "A profile with a wider slot or a smaller rail would help."
         )
         found.append(
@@ -106,11 +106,11 @@ def _about_nut(site: Site, size: Screw, words: Words) -> list[Finding]:
                 site.section_at,
                 text,
                 size.diameter,
-                section.opening,
+                section.slot_opening,
                 place=place,
             )
         )
-    room = section.depth - section.lip
+    room = section.slot_depth - section.lip
     if site.fastening.nut_thread > room + TINY:
         text = (
             f"T-nuts with {words(site.fastening.nut_thread)} of thread do not go into the slot, which leaves "
@@ -171,7 +171,8 @@ def _no_length(site: Site, size: Screw, stack: Stack, length: float | None, word
 
 def about_place(site: Site, words: Words) -> list[Finding]:
     """Rail lines against slots and the face's edges."""
-    found = _about_slots(site, words) if site.fastening.hold == "T-nut" else []
+    hold = site.fastening.hold
+    found = _about_slots(site, words) if hold == "T-nut" else _over_slots(site, words)
     reach = max(abs(offset) for _, _, offset in site.rails) + site.guides.data.rail_width / 2.0
     half, place = site.face_width / 2.0, f"{site.axis.upper()} rails"
     entry = f"{site.guides_at}.rail_spacing" if site.axis == "x" else site.section_at
@@ -192,6 +193,24 @@ def about_place(site: Site, words: Words) -> list[Finding]:
             )
             found.append(Finding("rail-on-corner", "warning", entry, text, reach, flat, place=place))
     return found
+
+
+def _over_slots(site: Site, words: Words) -> list[Finding]:
+    """Threads in a wall or rivet nuts cannot stand where the wall has its slot; through bolts can."""
+    if site.fastening.hold == "through bolt" or not isinstance(site.section, TSlot):
+        return []
+    most = (site.section.slot_opening + site.guides.data.hole_diameter) / 2.0
+    gaps = [abs(line - offset) for _, _, offset in site.rails for line in site.slots]
+    if not gaps or min(gaps) >= most - TINY:
+        return []
+    place = f"{site.axis.upper()} rails"
+    text = (
+        f"The {place} lie over a slot of the {site.beam}, where there is no metal for a thread. T-nuts, or "
+        f"rails "
+        f"{words(most)} or more beside the slots, would help."
+    )
+    entry = f"{site.fastening_at}.hold"
+    return [Finding("rail-over-slot", "limit", entry, text, min(gaps), most, place=place)]
 
 
 def _about_slots(site: Site, words: Words) -> list[Finding]:

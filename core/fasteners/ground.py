@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from core.fasteners.stack import Ground
 from core.materials import material
-from core.sections import FlatBar, RoundSolid, Section, SectionProperties, TSlot, screw_wall, slot_lines
+from core.sections import FlatBar, RoundSolid, Section, SectionProperties, TSlot, screw_wall
 from core.sections.outlines import Face
+from core.sections.t_slot import slot_lines
 
 ON_LINE = 0.001
 """A rail this close (m) to a slot's middle line is on it; the nuts' side play takes up the rest."""
@@ -21,7 +22,7 @@ def find_ground(section: Section, turned: bool, shape: SectionProperties, key: s
     solid = isinstance(section, FlatBar | RoundSolid)
     lip = slot_depth = 0.0
     if isinstance(section, TSlot):
-        lip, slot_depth = section.lip, section.depth
+        lip, slot_depth = section.lip, section.slot_depth
     return Ground(
         family=material(key).family,
         wall=wall,

@@ -52,7 +52,7 @@ def totals(rails: tuple[RailAnswer, ...], project: Project) -> tuple[FastenerTot
 
 def _nut(rail: RailAnswer, section: Section) -> tuple[str, str]:
     if rail.hold == "T-nut":
-        slot = f"slot {section.opening * 1000:.3g}, " if isinstance(section, TSlot) else ""
+        slot = f"slot {section.slot_opening * 1000:.3g}, " if isinstance(section, TSlot) else ""
         return "T-nut", f"{slot}{rail.screw}"
     if rail.hold == "rivet nut":
         return "Rivet nut", rail.screw
