@@ -80,10 +80,9 @@ def parts(arguments: Namespace) -> int:
 
 def frame(arguments: Namespace) -> int:
     """Print the frame behind the plan as JSON."""
+    from core.plan import Place
     from core.report.frame_json import frame_json
     from core.units import UnitSet, parse
-
-    from core.plan import Place
 
     project = load_project(arguments.project)
     units = UnitSet(project.display.length, project.display.force)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from app.cache import section_cache
 from core.errors import NeedsAnalysis
@@ -28,10 +28,11 @@ def solve(project: Project) -> Plan:
 
 def with_sections(work: Callable[[PropertyBook], Answer]) -> Answer:
     """What `work` gives with a book that holds every section it asks for."""
+    from core.sections import TSlot
     from core.sections.book import load_cache, save_cache, stock_book
 
     file = section_cache()
-    book: Any = load_cache(file, stock_book())
+    book = load_cache(file, stock_book())
     for _ in range(MOST_SECTIONS):
         try:
             return work(book)
@@ -39,6 +40,10 @@ def with_sections(work: Callable[[PropertyBook], Answer]) -> Answer:
             from core.sections.analysis import analyse
 
             print(f"Analysing a section: {need}", file=sys.stderr)
+            assert isinstance(need.section, TSlot)
             book = book.with_entry(need.section, analyse(need.section))
-            save_cache(file, book)
+            try:
+                save_cache(file, book)
+            except OSError as error:  # the analysis is made again next time, which costs only time
+                print(f"The analysed section could not be kept for next time: {error}.", file=sys.stderr)
     raise RuntimeError("A section is asked for again after its analysis.")

@@ -10,13 +10,13 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 import matplotlib as mpl
-from core.units import UnitSet, from_si, show, unit_label
 from matplotlib.axes import Axes
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 
 from app.look.palette import LIGHT
 from core.machine.project import COMPONENTS
+from core.units import UnitSet, from_si, show, unit_label
 
 if TYPE_CHECKING:
     from core.plan import Plan
