@@ -17,7 +17,9 @@ from core.sections import (
     Section,
     label,
     screw_wall,
+    slot_lines,
 )
+from core.sections.t_slot import STOCK
 from tests.sections.shapes_at_random import EACH, SHEET, TUBE
 
 SHEET_FIGURES = {name: getattr(SHEET, name) for name in SHEET.__struct_fields__}
@@ -111,3 +113,10 @@ def test_screws_meet_the_right_wall():
     assert [screw_wall(angle, False, f) for f in faces] == [0.0, 0.005, 0.005, 0.0]
     assert {screw_wall(TUBE, t, f) for f in faces for t in (False, True)} == {TUBE.wall}
     assert screw_wall(RoundSolid(diameter=0.02), False, "top") == 0.02
+
+
+def test_slots_belong_to_t_slot_profiles_and_their_screws_clamp_the_lip():
+    assert slot_lines(TUBE, False, "top") == ()
+    slotted = STOCK[0]
+    assert len(slot_lines(slotted, False, "top")) == slotted.counts()[0]
+    assert screw_wall(slotted, True, "left") == slotted.lip
