@@ -6,6 +6,7 @@ Curves differ in dash and marker as well as in colour; a limit is a dotted line 
 from __future__ import annotations
 
 import io
+import warnings
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
@@ -24,13 +25,22 @@ if TYPE_CHECKING:
 _COLOURS = LIGHT.curves
 _DASHES = ("-", "--", "-.", (0, (6, 1, 1, 1, 1, 1)), (0, (1, 1)), (0, (8, 2)))
 _MARKERS = ("o", "s", "^", "D", "v", "P")
-_SETTINGS = {"svg.hashsalt": "gantrywright", "svg.fonttype": "path", "font.size": 9.0}
+# Names are the user's: a dollar sign in one must not start a formula.
+_SETTINGS = {
+    "svg.hashsalt": "gantrywright",
+    "svg.fonttype": "path",
+    "font.size": 9.0,
+    "text.parse_math": False,
+}
+_MOST_LETTERS = 60
 
 
 def plot_files(plan: Plan) -> dict[str, bytes]:
     """Each figure's files by name ("tip_deflection.svg", "tip_deflection.png"); none without an answer."""
     files: dict[str, bytes] = {}
-    with mpl.rc_context(_SETTINGS):
+    with mpl.rc_context(_SETTINGS), warnings.catch_warnings():
+        # A letter that the plot's font lacks is drawn as a box.
+        warnings.filterwarnings("ignore", message="Glyph .* missing")
         for name, figure in _figures(plan):
             FigureCanvasAgg(figure)
             for kind, metadata in (("svg", {"Date": None}), ("png", {"Software": None})):
@@ -51,10 +61,17 @@ def _figures(plan: Plan) -> Iterator[tuple[str, Figure]]:
         yield "compliance_budget", _budget(plan, units)
 
 
-def _start(title: str, height: float = 4.2) -> tuple[Figure, Axes]:
+def _words(name: str) -> str:
+    """A name on one line and short enough; a leading underscore would keep it out of the legend."""
+    line = " ".join(name.split())
+    short = line if len(line) <= _MOST_LETTERS else line[: _MOST_LETTERS - 1] + "…"
+    return f" {short}" if short.startswith("_") else short
+
+
+def _start(plan: Plan, title: str, height: float = 4.2) -> tuple[Figure, Axes]:
     figure = Figure(figsize=(7.2, height), dpi=150, layout="constrained")
     axes = figure.add_subplot()
-    axes.set_title(title, loc="left")
+    figure.suptitle(f"{_words(plan.project.name)}\n{title}", x=0.01, ha="left")
     axes.grid(True, color=LIGHT.grid, linewidth=0.6)
     axes.set_axisbelow(True)
     for side in ("top", "right"):
@@ -83,12 +100,12 @@ def _limit(axes: Axes, value: float, colour: str, label: str) -> None:
 
 def _deflection(plan: Plan, units: UnitSet) -> Figure:
     assert plan.stiffness is not None
-    figure, axes = _start(f"{plan.project.name}: tip deflection along X")
+    figure, axes = _start(plan, "Tip deflection along X")
     x = from_si(plan.stiffness.x, "length", units)
     for place, (case, result) in enumerate(zip(plan.project.cases, plan.stiffness.cases, strict=True)):
-        colour = _curve(axes, place, x, from_si(result.along_x, "deflection", units), case.name)
+        colour = _curve(axes, place, x, from_si(result.along_x, "deflection", units), _words(case.name))
         limit = float(from_si(case.limit, "deflection", units))
-        _limit(axes, limit, colour, f"Limit, {case.name}: {show(case.limit, 'deflection', units)}")
+        _limit(axes, limit, colour, f"Limit, {_words(case.name)}: {show(case.limit, 'deflection', units)}")
     _axes_words(axes, units, "Deflection at the tip")
     axes.set_ylim(bottom=0.0)
     return figure
@@ -97,7 +114,7 @@ def _deflection(plan: Plan, units: UnitSet) -> Figure:
 def _sag(plan: Plan, units: UnitSet) -> Figure:
     assert plan.sag is not None
     sag = plan.sag
-    figure, axes = _start(f"{plan.project.name}: sag and path error")
+    figure, axes = _start(plan, "Sag and path error")
     x = from_si(sag.x, "length", units)
     curves = (
         ("Beam's own sag", sag.beam),
@@ -122,9 +139,7 @@ def _budget(plan: Plan, units: UnitSet) -> Figure:
         for key in COMPONENTS
         if any(dict(budget.shares).get(key, 0.0) > 0.0005 for budget in plan.budgets)
     ]
-    figure, axes = _start(
-        f"{plan.project.name}: where the deflection comes from", 1.2 + 0.34 * max(len(keys), 4)
-    )
+    figure, axes = _start(plan, "Where the deflection comes from", 1.2 + 0.34 * max(len(keys), 4))
     depth = 0.8 / len(plan.budgets)
     for place, budget in enumerate(plan.budgets):
         shares = dict(budget.shares)
@@ -135,11 +150,12 @@ def _budget(plan: Plan, units: UnitSet) -> Figure:
             color=_COLOURS[place % len(_COLOURS)],
             hatch=("", "///", "...", "xxx")[place % 4],
             edgecolor="white",
-            label=f"{budget.case}: {show(budget.deflection, 'deflection', units)}",
+            label=f"{_words(budget.case)}: {show(budget.deflection, 'deflection', units)}",
         )
         axes.bar_label(bars, fmt="%.0f %%", padding=2, fontsize=7)
     axes.set_yticks([row + 0.4 - depth / 2 for row in range(len(keys))], [COMPONENTS[key] for key in keys])
     axes.invert_yaxis()
+    axes.margins(x=0.12)
     axes.set_xlabel("Share of the deflection (%)")
     axes.legend(frameon=False, fontsize=8, loc="lower right")
     return figure

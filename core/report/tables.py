@@ -142,9 +142,7 @@ def parts_table(plan: Plan) -> Table:
             number(part.length, "length", units),
             number(part.mass_each, "mass", units),
             number(part.mass, "mass", units),
-            part.spare,
-            part.pack_size,
-            part.packs,
+            *((part.spare, part.pack_size, part.packs) if part.pack_size else (None, None, None)),
             part.where,
         )
         for part in plan.parts

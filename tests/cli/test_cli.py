@@ -110,6 +110,19 @@ def test_plots_are_the_same_every_time(good: Path) -> None:
     assert plot_files(plan) == plot_files(plan)
 
 
+def test_any_name_can_be_drawn(tmp_path: Path) -> None:
+    from app.plots import plot_files
+
+    project: Any = with_limits(0.05)
+    for path, name in (
+        ("name", "$\\frac{ 日本 " * 30),
+        ("cases.0.name", "_hidden $^"),
+        ("cases.1.name", "two\nlines"),
+    ):
+        project = replace_at(project, path, name)
+    assert len(plot_files(solving.solve(project))) == 6
+
+
 def test_parts(good: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["parts", str(good)]) == 0
     assert capsys.readouterr().out.startswith("Parts")

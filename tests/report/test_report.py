@@ -89,8 +89,8 @@ def made_up_plan(**changes: Any) -> Any:
         mass_each=None,
         mass=21.5,
         spare=0,
-        pack_size=None,
-        packs=None,
+        pack_size=0,
+        packs=0,
         where="",
     )
     beam = SimpleNamespace(
@@ -298,5 +298,5 @@ def test_lines_for_a_terminal() -> None:
         assert words in text
     table = table_lines(parts_table(made_up_plan()))
     assert table[0] == "Parts"
-    assert "Spares" in table[1]
+    assert "Quantity" in table[1]
     assert "Packs" not in table[1], "a column without content is left out"
