@@ -87,7 +87,8 @@ def grip(gantry: Gantry, riding: Riding) -> tuple[Floats, Floats]:
     reach = riding.reach
     below = reach[None] @ gantry.flexibility[:, None] @ np.swapaxes(reach, -1, -2)[None]
     soft: Floats = below + riding.own
-    return soft, np.linalg.solve(soft, np.broadcast_to(riding.saddle, (*soft.shape[:-2], *riding.saddle.shape)))
+    held: Floats = np.linalg.solve(soft, np.broadcast_to(riding.saddle, (*soft.shape[:-2], *riding.saddle.shape)))
+    return soft, held
 
 
 def tip_compliance(gantry: Gantry, riding: Riding, head: Head) -> Floats:

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import msgspec
 import numpy as np
+import numpy.typing as npt
 
 from core.fasteners import rails as find_rails
 from core.findings import Finding
-from core.frame import Mechanism, NotTrustworthy
+from core.frame import Mechanism, NotTrustworthy, solve
 from core.machine.gantry import BeamChoice
 from core.machine.layout import layout
 from core.machine.project import Project
 from core.materials import material
 from core.model.setting import Setting
+from core.model.whole import whole_frame
 from core.parts import moving_mass
 from core.parts import parts as find_parts
 from core.plan.fit import cannot_stand, check_fit
@@ -20,8 +22,11 @@ from core.plan.results import BeamAnswer, Place, Plan
 from core.plan.verdict import judge, limit_findings
 from core.sag import SagAnswer, find_sag
 from core.sections import PropertyBook, label
-from core.stiffness import Budget, StiffnessAnswer, find_budget, find_shape, find_stiffness
+from core.stiffness import Budget, DeflectedShape, StiffnessAnswer, find_budget, find_shape, find_stiffness
 from core.stiffness.deflection import worst_force
+
+# The whole frame merges nodes nearer than 2 mm, the condensed answer does not.
+AGREE = 5e-3
 
 
 def make_plan(project: Project, book: PropertyBook, place: Place = Place(), *, alternatives: bool = True) -> Plan:
@@ -40,7 +45,11 @@ def make_plan(project: Project, book: PropertyBook, place: Place = Place(), *, a
     rails, rail_findings = find_rails(project, lay)
     case = min(max(place.case, 0), len(project.cases) - 1)
     place = Place(place.x, place.y, case)
-    stiffness, sag, budgets, shape, blocked = None, None, (), None, cannot_stand(lay)
+    stiffness: StiffnessAnswer | None = None
+    sag: SagAnswer | None = None
+    budgets: tuple[Budget, ...] = ()
+    shape: DeflectedShape | None = None
+    blocked = cannot_stand(lay)
     findings = [*fit, *rail_findings]
     if blocked:
         findings.insert(0, Finding("cannot-stand", "limit", "machine.work.clearance", blocked))
@@ -73,7 +82,13 @@ def make_plan(project: Project, book: PropertyBook, place: Place = Place(), *, a
 def _statics(
     setting: Setting, project: Project, place: Place
 ) -> tuple[StiffnessAnswer, SagAnswer, tuple[Budget, ...]]:
+    checked = _verified(setting, place)
     stiffness = find_stiffness(setting, project.cases, (place.x, place.y))
+    row = int(np.argmin(np.abs(stiffness.x - place.x)))
+    if abs(stiffness.x[row] - place.x) < 1e-9:
+        difference = float(np.abs(stiffness.compliance_x[row] - checked).max() / np.abs(checked).max())
+        if difference > AGREE:
+            raise NotTrustworthy("the two ways to the tip's compliance disagree")
     budgets = tuple(
         find_budget(
             setting, c.name, worst_force(c.force, c.direction, c.any_direction), c.worst_x, c.worst_y
@@ -83,7 +98,16 @@ def _statics(
     return stiffness, find_sag(setting, place.y), budgets
 
 
-def _nearest(stiffness: StiffnessAnswer, vectors: np.ndarray, place: Place) -> float:
+def _verified(setting: Setting, place: Place) -> npt.NDArray[np.float64]:
+    """Tip compliance (3, 3) at the place from the whole frame, through the verified solver. Raises Mechanism."""
+    whole = whole_frame(setting, place.x, place.y)
+    tip = 6 * whole.frame.node(whole.tip)
+    loads = np.zeros((whole.frame.dofs, 3))
+    loads[tip : tip + 3] = np.eye(3)
+    return np.asarray(solve(whole.frame, loads, columns=True).displacements[tip : tip + 3])
+
+
+def _nearest(stiffness: StiffnessAnswer, vectors: npt.NDArray[np.float64], place: Place) -> float:
     """Direction of the horizontal deflection at the grid place nearest to the chosen one."""
     k = int(np.argmin(np.abs(stiffness.x - place.x)))
     return float(np.arctan2(vectors[k, 1], vectors[k, 0]))
@@ -128,7 +152,7 @@ def _beam_answer(
     stuff = material(choice.beam.material)
     middle = stiffness.compliance[stiffness.y.size // 2, stiffness.x.size // 2]
     found = find_rails(project, lay)[0]
-    x_rails = [r for r in found if r.axis == "X"]
+    x_rails = [r for r in found if r.axis == "x"]
     return BeamAnswer(
         name=choice.name,
         beam=choice.beam,

@@ -1,0 +1,74 @@
+"""The machine from the front (X across, Z up), with its main lengths and the load at the tool tip."""
+
+from __future__ import annotations
+
+from core.drawing.primitives import Arrow, Circle, Dimension, Drawing, Line, Shape, rectangle
+from core.drawing.views.boxes import ToolPlace, base_boxes, gantry_boxes, head_boxes, seen
+from core.drawing.views.shape import shape_lines, shape_note
+from core.machine.layout import Layout
+from core.machine.project import Project
+from core.stiffness import DeflectedShape
+from core.units import UnitSet, show
+
+
+def front_view(
+    project: Project,
+    lay: Layout,
+    place: ToolPlace,
+    units: UnitSet,
+    shape: DeflectedShape | None = None,
+    exaggeration: float = 0.0,
+) -> Drawing:
+    """Front view in table coordinates; the item with key "load" marks the tool tip and may be dragged along X."""
+    half = lay.upright_spacing / 2.0
+    reach = half + 0.25
+    items: list[Shape] = [Line(start=(-reach, lay.floor_z), end=(reach, lay.floor_z), role="floor", hint="Floor")]
+    items += seen(base_boxes(project, lay), "x", "z")
+    inner = lay.side_x - lay.sections.side_beam.width / 2.0 - 0.005
+    if inner > 0.0:
+        items.append(rectangle(-inner, -0.025, inner, 0.0, "table", "table", "Table surface at height 0"))
+    items += seen(gantry_boxes(project, lay, place), "x", "z")
+    items += seen(head_boxes(project, lay, place), "x", "z")
+    if shape is not None and exaggeration > 0.0:
+        items += shape_lines(shape, "x", "z", exaggeration)
+        items.append(shape_note(exaggeration, -reach, lay.floor_z - 0.03))
+    items += _load(lay, place)
+    items += _dimensions(project, lay, units)
+    return Drawing(items=tuple(items), title="Front view")
+
+
+def _load(lay: Layout, place: ToolPlace) -> list[Shape]:
+    tip = (place.x, lay.tip_z)
+    return [
+        Arrow(start=(place.x - 0.14, lay.tip_z + 0.012), end=(place.x - 0.01, lay.tip_z + 0.012), role="load", key="load"),
+        Circle(centre=tip, radius=0.014, role="grip", key="load", hint="Tool tip: drag along X to move the load"),
+    ]
+
+
+def _dimensions(project: Project, lay: Layout, units: UnitSet) -> list[Shape]:
+    work = project.machine.work
+    half, top = lay.upright_spacing / 2.0, lay.beam_z + lay.sections.beam.height / 2.0
+    travel, bottom = work.travel_x / 2.0, lay.floor_z
+
+    def text(value: float) -> str:
+        return show(value, "length", units)
+
+    found: list[Shape] = [
+        Dimension(start=(-lay.beam_length / 2.0, top), end=(lay.beam_length / 2.0, top), offset=0.2,
+                  label=f"Beam {text(lay.beam_length)}"),
+        Dimension(start=(-travel, top), end=(travel, top), offset=0.1, label=f"Travel X {text(work.travel_x)}"),
+        Dimension(start=(-half, bottom), end=(half, bottom), offset=-0.12,
+                  label=f"Between uprights {text(lay.upright_spacing)}"),
+    ]  # fmt: skip
+    if work.clearance > 0.0:
+        x = -half * 0.55
+        found.append(
+            Dimension(start=(x, 0.0), end=(x, work.clearance), offset=0.0, label=f"Clearance {text(work.clearance)}")
+        )
+    low, high = lay.upright_bottom, lay.upright_top
+    if high - low > 0.0:
+        edge = half + 0.06
+        found.append(
+            Dimension(start=(edge, low), end=(edge, high), offset=-0.08, label=f"Upright {text(lay.upright_length)}")
+        )
+    return found

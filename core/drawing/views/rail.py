@@ -1,0 +1,39 @@
+"""One rail to scale with every screw hole, its end distances, pitch and length."""
+
+from __future__ import annotations
+
+from core.drawing.primitives import Circle, Dimension, Drawing, Shape, Text, rectangle
+from core.fasteners import RailAnswer
+from core.machine.guides import RAILS
+from core.units import UnitSet, show
+
+NUMBER_EVERY = 5
+
+
+def rail_drawing(rail: RailAnswer, units: UnitSet) -> Drawing:
+    """The rail seen from above, start at x = 0, holes numbered from the start."""
+    data = RAILS[rail.size]
+    half = data.rail_width / 2.0
+    items: list[Shape] = [rectangle(0.0, -half, rail.length, half, "rail", "rail", rail.label)]
+    for number, at in enumerate(rail.holes, start=1):
+        hint = f"Hole {number}: {show(at, 'length', units)} from the rail's start"
+        items.append(Circle(centre=(at, 0.0), radius=data.counterbore_diameter / 2.0, role="screw", key=f"hole {number}",
+                            hint=hint))  # fmt: skip
+        items.append(Circle(centre=(at, 0.0), radius=data.hole_diameter / 2.0, role="hole", key=f"hole {number}", hint=hint))
+        if number == 1 or number == len(rail.holes) or number % NUMBER_EVERY == 0:
+            items.append(Text(at=(at, half * 1.8), text=str(number), anchor="middle", role="note"))
+    step = max(rail.length * 0.02, 4.0 * half)
+    items.append(
+        Dimension(start=(0.0, -half), end=(rail.length, -half), offset=-2.2 * step, label=show(rail.length, "length", units))
+    )
+    if rail.holes:
+        last = rail.holes[-1]
+        items.append(Dimension(start=(0.0, -half), end=(rail.holes[0], -half), offset=-step,
+                               label=show(rail.first, "length", units)))  # fmt: skip
+        items.append(Dimension(start=(last, -half), end=(rail.length, -half), offset=-step,
+                               label=show(rail.last, "length", units)))  # fmt: skip
+        if len(rail.holes) > 3:
+            a, b = rail.holes[1], rail.holes[2]
+            items.append(Dimension(start=(a, -half), end=(b, -half), offset=-step,
+                                   label=f"pitch {show(rail.pitch, 'length', units)}"))  # fmt: skip
+    return Drawing(items=tuple(items), title=rail.label)
