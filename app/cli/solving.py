@@ -40,7 +40,8 @@ def with_sections(work: Callable[[PropertyBook], Answer]) -> Answer:
             from core.sections.analysis import analyse
 
             print(f"Analysing a section: {need}", file=sys.stderr)
-            assert isinstance(need.section, TSlot)
+            if not isinstance(need.section, TSlot):
+                raise
             book = book.with_entry(need.section, analyse(need.section))
             try:
                 save_cache(file, book)

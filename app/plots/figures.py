@@ -58,7 +58,7 @@ def _figures(plan: Plan) -> Iterator[tuple[str, Figure]]:
     if plan.sag is not None:
         yield "sag_and_path_error", _sag(plan, units)
     if plan.budgets:
-        yield "compliance_budget", _budget(plan, units)
+        yield "compliance_budget", _budget(plan)
 
 
 def _words(name: str) -> str:
@@ -133,7 +133,7 @@ def _axes_words(axes: Axes, units: UnitSet, what: str) -> None:
     axes.legend(frameon=False, fontsize=8)
 
 
-def _budget(plan: Plan, units: UnitSet) -> Figure:
+def _budget(plan: Plan) -> Figure:
     keys = [
         key
         for key in COMPONENTS
@@ -150,7 +150,7 @@ def _budget(plan: Plan, units: UnitSet) -> Figure:
             color=_COLOURS[place % len(_COLOURS)],
             hatch=("", "///", "...", "xxx")[place % 4],
             edgecolor="white",
-            label=f"{_words(budget.case)}: {show(budget.deflection, 'deflection', units)}",
+            label=_words(budget.case),
         )
         axes.bar_label(bars, fmt="%.0f %%", padding=2, fontsize=7)
     axes.set_yticks([row + 0.4 - depth / 2 for row in range(len(keys))], [COMPONENTS[key] for key in keys])
