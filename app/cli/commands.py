@@ -34,8 +34,8 @@ def window_on_demo(arguments: Namespace) -> int:
         return _run_window(demo)
     print("There is no display, so no window can open. The first demo is solved here instead.\n")
     plan_made = solve(load_project(demo))
+    written = write_plan(plan_made, Path("out"))  # before printing, whose reader may leave early
     _print_plan(plan_made)
-    written = write_plan(plan_made, Path("out"))
     print(f"\nWritten to out: {', '.join(file.name for file in written)}")
     return 0
 
