@@ -156,6 +156,7 @@ class VerdictBand(QFrame):
 def shell_sheet(colours: Palette) -> str:
     """The window's own style on top of the theme's."""
     return f"""
+    QMainWindow, QWidget#middle {{ background: {colours.window}; }}
     QFrame#pageList {{ background: {colours.panel}; border: 0; border-right: 1px solid {colours.grid}; }}
     QFrame#pageList QToolButton {{ border: 0; border-radius: 6px; padding: 4px 2px; color: {colours.text}; }}
     QFrame#pageList QToolButton:hover {{ background: {colours.grid}; }}
@@ -166,7 +167,9 @@ def shell_sheet(colours: Palette) -> str:
     QToolButton[fold="true"] {{ border: 0; border-radius: 4px; padding: 6px 4px; font-weight: bold;
         text-align: left; background: {colours.panel}; color: {colours.text}; }}
     QToolButton[fold="true"]:hover, QToolButton[fold="true"]:focus {{ background: {colours.selection}; }}
-    QToolButton[segment="true"] {{ border: 1px solid {colours.line}; border-radius: 3px; padding: 3px 12px; }}
+    QToolButton[segment="true"] {{ border: 1px solid {colours.line}; border-radius: 3px; padding: 3px 12px;
+        color: {colours.text}; background: {colours.panel}; }}
+    QToolButton[segment="true"]:hover, QToolButton[segment="true"]:focus {{ border-color: {colours.accent}; }}
     QToolButton[segment="true"]:checked {{ background: {colours.selection}; font-weight: bold;
         border: 2px solid {colours.accent}; padding: 2px 11px; }}
     QTableView {{ background: {colours.entry}; border: 1px solid {colours.grid}; }}

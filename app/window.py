@@ -73,6 +73,7 @@ class MainWindow(QMainWindow):
 
     def _lay_out(self) -> None:
         middle = QWidget(self)
+        middle.setObjectName("middle")
         column = QVBoxLayout(middle)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)

@@ -16,7 +16,7 @@ ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
 SIZES = ((1366, 768), (1920, 1080))
-PATIENCE = 60.0
+PATIENCE = 30.0
 
 
 def wait(app: Any, done: Any) -> None:
@@ -53,7 +53,12 @@ def main(arguments: list[str]) -> int:
     window = MainWindow(theme, first)
     window.resize(*SIZES[0])
     window.show()
-    wait(app, lambda: window.desk is not None and window.desk.results.answer is not None)
+    try:
+        wait(app, lambda: window.desk is not None and window.desk.results.answer is not None)
+    except TimeoutError:
+        print(window.band.text(), file=sys.stderr)
+        window.finish()
+        return 1
     desk: Any = window.desk
     wait(app, lambda: desk.engine.module is not None and not desk.results.waiting)
     desk.results.look(x=0.0, bent=True)

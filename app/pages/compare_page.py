@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from core.units import UnitSet
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QFrame,
@@ -28,9 +27,26 @@ from app.widgets.bar_plot import BarPlot
 from app.widgets.form import Form
 from core.machine.gantry import BeamChoice
 from core.machine.project import Project
-from core.report import alternatives_table
+from core.report import Column, Table, alternatives_table
+from core.units import UnitSet
 
 MOST_BARS = 6
+
+
+def side_by_side(table: Table) -> Table:
+    """The same table turned: a row for each figure, a column for each beam."""
+    names = [str(row[0]) for row in table.rows]
+    columns = (
+        Column("Figure", align="left"),
+        Column("Unit", align="left"),
+        *(Column(name) for name in names),
+    )
+    rows = tuple(
+        (column.header, column.unit, *(row[number] for row in table.rows))
+        for number, column in enumerate(table.columns)
+        if number > 0
+    )
+    return Table(table.title, columns, rows)
 
 
 class ComparePage(Page):
@@ -56,7 +72,8 @@ class ComparePage(Page):
         self.table = ReportTable("Beams side by side", self)
         self.table.setSortingEnabled(False)
         self.table.setSelectionMode(ReportTable.SelectionMode.SingleSelection)
-        self.table.clicked.connect(lambda index: self.pick(index.row() - 1))
+        self.table.setSelectionBehavior(ReportTable.SelectionBehavior.SelectColumns)
+        self.table.clicked.connect(lambda index: self.pick(index.column() - 2))
         self.add = StockButton(self, "Add from the catalogue")
         self.add.setToolTip("Adds a beam of this size to the comparison.")
         self.add.taken_entry.connect(self.beam_added)
@@ -71,9 +88,12 @@ class ComparePage(Page):
         row.addStretch(1)
         for button in (self.add, self.copy, self.use, self.remove):
             row.addWidget(button)
-        self.words = quiet("Pick a row to edit it or to make it the machine's own; that can be undone.")
+        self.words = quiet(
+            "Pick a beam's column to edit it or to make it the machine's own; that can be undone."
+        )
         self._bars = QHBoxLayout()
         self._bars.setSpacing(10)
+        self._bars.setAlignment(Qt.AlignmentFlag.AlignLeft)
         self._plots: list[BarPlot] = []
         bars = QWidget(self)
         bars.setLayout(self._bars)
@@ -81,23 +101,29 @@ class ComparePage(Page):
         bar_area.setWidgetResizable(True)
         bar_area.setFrameShape(QFrame.Shape.NoFrame)
         bar_area.setWidget(bars)
+        bar_area.setMinimumHeight(190)
         self._area = QScrollArea(self)
         self._area.setWidgetResizable(True)
         self._area.setFrameShape(QFrame.Shape.NoFrame)
         self._area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._area.setMinimumWidth(400)
         self._area.hide()
-        below_table = QSplitter(self)
-        below_table.addWidget(bar_area)
-        below_table.addWidget(self._area)
-        below_table.setStretchFactor(0, 1)
-        below_table.setChildrenCollapsible(False)
+        left = QWidget(self)
+        inside = QVBoxLayout(left)
+        inside.setContentsMargins(0, 0, 0, 0)
+        inside.addWidget(self.table, 3)
+        inside.addWidget(self.words)
+        inside.addWidget(bar_area, 2)
+        across = QSplitter(self)
+        across.addWidget(left)
+        across.addWidget(self._area)
+        across.setStretchFactor(0, 1)
+        across.setStretchFactor(1, 0)
+        across.setChildrenCollapsible(False)
         column = QVBoxLayout(self)
         column.setContentsMargins(14, 10, 14, 10)
         column.addLayout(row)
-        column.addWidget(self.table)
-        column.addWidget(self.words)
-        column.addWidget(below_table, 1)
+        column.addWidget(across, 1)
         self._enable()
 
     def pick(self, row: int) -> None:
@@ -119,9 +145,7 @@ class ComparePage(Page):
         self._show_form()
 
     def show_answer(self, answer: Answer) -> None:
-        table = alternatives_table(answer.plan)
-        self.table.show_table(table)
-        self.table.setFixedHeight(min(260, self.table.wanted_height()))
+        self.table.show_table(side_by_side(alternatives_table(answer.plan)))
         beams = answer.plan.alternatives
         names = [f"Budget of {beam.name}" for beam in beams]
         if names != [plot.title() for plot in self._plots]:
@@ -142,6 +166,7 @@ class ComparePage(Page):
         self._plots = [BarPlot(self.theme, name, self) for name in names]
         for plot in self._plots:
             plot.setMinimumWidth(270)
+            plot.setMaximumWidth(460)
             self._bars.addWidget(plot)
 
     def _enable(self) -> None:

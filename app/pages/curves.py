@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
-from core.units import UnitSet, from_si, show, unit_label
 
 from app.answers import Answer
 from app.widgets.bar_plot import BarPlot, Share
 from app.widgets.plot import LinePlot
 from app.widgets.plot_data import Curve, Level
 from core.machine.project import COMPONENTS
+from core.units import UnitSet, from_si, show, unit_label
 
 DASHES = ("solid", "dash", "dot", "dashdot")
 

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from core.units import UnitSet, show
-from PySide6.QtCore import QSignalBlocker, Signal
+from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
 from app.answers import Answer
@@ -16,6 +15,7 @@ from app.widgets.plot import LinePlot
 from app.widgets.plot_engine import PlotEngine
 from core.machine.project import Project
 from core.report import cases_table, csv_text, curve_table, findings_table, path_table
+from core.units import UnitSet, show
 
 
 class DeflectionPage(Page):
@@ -39,6 +39,8 @@ class DeflectionPage(Page):
         self.case.setAccessibleName("Load case of the budget")
         self.case.activated.connect(self.case_chosen)
         self.sag_words = quiet()
+        self.nothing = quiet("Nothing found: every check of the description and every limit holds.")
+        self.nothing.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
         self.plots = QTabWidget(self)
         self.plots.setDocumentMode(True)
         self.plots.addTab(self.along_x, "Along X")
@@ -52,6 +54,7 @@ class DeflectionPage(Page):
         column.addWidget(heading("Load cases"))
         column.addWidget(self.cases)
         column.addWidget(heading("Findings"))
+        column.addWidget(self.nothing, 2)
         column.addWidget(self.findings, 2)
         right = QWidget(self)
         beside = QVBoxLayout(right)
@@ -64,8 +67,9 @@ class DeflectionPage(Page):
         across = QSplitter(self)
         across.addWidget(left)
         across.addWidget(right)
-        across.setStretchFactor(0, 5)
-        across.setStretchFactor(1, 3)
+        across.setStretchFactor(0, 2)
+        across.setStretchFactor(1, 1)
+        across.setSizes([860, 400])
         across.setChildrenCollapsible(False)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
@@ -89,15 +93,17 @@ class DeflectionPage(Page):
         self.along_x.set_numbers(lambda: csv_text(curve_table(plan)))
         self.sag.set_numbers(lambda: csv_text(path_table(plan)))
         self.cases.show_table(cases_table(plan))
-        self.cases.setFixedHeight(min(170, self.cases.wanted_height()))
+        self.cases.setFixedHeight(min(190, self.cases.wanted_height()))
         self.findings.show_table(findings_table(plan), frozenset({"Code"}))
+        self.findings.setVisible(bool(plan.findings))
+        self.nothing.setVisible(not plan.findings)
         if plan.sag is not None:
             sag, limits = plan.sag, plan.project.limits
             self.sag_words.setText(
                 f"Sag of the beam {show(abs(sag.beam_worst), 'deflection', units)} "
                 f"(limit {show(limits.sag, 'deflection', units)}). Path error after the best line "
                 f"{show(abs(sag.worst_residual), 'deflection', units)} "
-                f"(limit {show(limits.path_error, 'deflection', units)}); a shim takes away up to "
+                f"(limit {show(limits.path_error, 'deflection', units)}). Shimming takes away "
                 f"{show(abs(sag.removable), 'deflection', units)}."
             )
         else:

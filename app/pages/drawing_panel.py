@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from core.units import UnitSet, show
 from PySide6.QtCore import QSignalBlocker, Signal
 from PySide6.QtWidgets import QButtonGroup, QComboBox, QHBoxLayout, QLabel, QToolButton, QVBoxLayout, QWidget
 
@@ -11,6 +10,7 @@ from app.look.theme import Theme
 from app.widgets.drawing_view import DrawingView
 from app.widgets.tick import Tick
 from core.machine.project import Project
+from core.units import UnitSet, show
 
 LOAD_KEY = "load"
 NUDGE = 0.01

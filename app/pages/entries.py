@@ -8,7 +8,6 @@ from operator import attrgetter
 from typing import Any
 
 import msgspec
-from core.units import UnitSet
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
@@ -24,6 +23,7 @@ from core.machine.head import Cutter, Head, Saddle
 from core.machine.loads import Limits, LoadCase
 from core.machine.project import COMPONENTS, Machine, Project, WorkArea
 from core.materials import materials
+from core.units import UnitSet
 
 _ALL = frozenset(Machine.__struct_fields__)
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from core.units import UnitSet
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QVBoxLayout, QWidget
 
@@ -16,8 +15,9 @@ from app.widgets.bar_plot import BarPlot
 from app.widgets.plot import LinePlot
 from app.widgets.plot_engine import PlotEngine
 from core.machine.project import Project
+from core.units import UnitSet
 
-ENTRIES_WIDTH = 420
+ENTRIES_WIDTH = 456
 
 
 class MachinePage(Page):

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from core.fasteners import RailAnswer
-from core.units import UnitSet, show
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
 from app.answers import Answer
@@ -11,7 +9,12 @@ from app.look.theme import Theme
 from app.pages.page import Page, heading, quiet
 from app.pages.tables import ReportTable
 from app.widgets.drawing_view import DrawingView
-from core.report import fasteners_table
+from core.fasteners import RailAnswer, totals
+from core.report import Column, Table, fasteners_table
+from core.units import UnitSet, show
+
+ELSEWHERE = frozenset({"Hole pitch", "First hole", "Last hole to end", "Screw length", "Note"})
+"""Columns that the page leaves out, because the drawing and the sentence under it say the same."""
 
 
 class RailsPage(Page):
@@ -23,7 +26,7 @@ class RailsPage(Page):
         self._key = ""
         self.view = DrawingView(theme, self)
         self.words = quiet()
-        self.totals = quiet()
+        self.totals = ReportTable("Screws and nuts to buy", self)
         self.table = ReportTable("Rails and fasteners", self)
         self._row = QHBoxLayout()
         self._row.setSpacing(6)
@@ -35,19 +38,22 @@ class RailsPage(Page):
         column.setSpacing(6)
         column.addWidget(heading("Holes of a rail"))
         column.addLayout(self._row)
-        column.addWidget(self.view, 3)
+        self.view.setMaximumHeight(260)
+        column.addWidget(self.view, 2)
         column.addWidget(self.words)
         column.addWidget(heading("Screws and nuts of every rail"))
-        column.addWidget(self.table, 2)
-        column.addWidget(self.totals)
+        column.addWidget(self.table)
+        column.addWidget(heading("To buy, with spares, in whole packs"))
+        column.addWidget(self.totals, 1)
 
     def show_answer(self, answer: Answer) -> None:
         self._answer = answer
         rails = answer.plan.rails
         if [rail.key for rail in rails] != list(self._buttons):
             self._make_buttons(rails)
-        self.table.show_table(fasteners_table(answer.plan))
-        self.totals.setText(_totals(rails))
+        self.table.show_table(fasteners_table(answer.plan), ELSEWHERE)
+        self.table.setFixedHeight(self.table.wanted_height())
+        self.totals.show_table(_totals(answer))
         self._show_rail()
 
     def show_rail(self, key: str) -> None:
@@ -95,6 +101,11 @@ def _words(rail: RailAnswer, units: UnitSet) -> str:
     return f"{sentence} {rail.note}".strip()
 
 
-def _totals(rails: tuple[RailAnswer, ...]) -> str:
-    screws, nuts = sum(rail.screws for rail in rails), sum(rail.nuts for rail in rails)
-    return f"All rails together: {screws} screws and {nuts} nuts. Spares and packs stand on the parts page."
+def _totals(answer: Answer) -> Table:
+    rows = tuple(
+        (total.what, total.spec, total.needed, total.spare, total.pack_size, total.packs, total.bought)
+        for total in totals(answer.plan.rails, answer.project)
+    )
+    words = tuple(Column(header, align="left") for header in ("Fastener", "Specification"))
+    figures = tuple(Column(header) for header in ("Needed", "Spares", "In a pack", "Packs", "Bought"))
+    return Table("Screws and nuts to buy", (*words, *figures), rows)

@@ -5,15 +5,32 @@ from __future__ import annotations
 from PySide6.QtWidgets import QWidget
 
 from app.widgets.table import Column, TableModel, TableView
+from core.report import Column as ReportColumn
 from core.report import Table, csv_text
 
 WIDEST = 460
+LONG_HEADER = 12
 
 
 def _figure(value: object) -> str:
     if isinstance(value, float):
         return f"{value:.4g}" if abs(value) < 1000.0 else f"{value:.0f}"
     return str(value)
+
+
+def two_lines(words: str) -> str:
+    """A long header on two lines, broken at the space nearest its middle."""
+    spaces = [place for place, letter in enumerate(words) if letter == " "]
+    if len(words) <= LONG_HEADER or not spaces:
+        return words
+    middle = min(spaces, key=lambda place: abs(place - len(words) / 2))
+    return f"{words[:middle]}\n{words[middle + 1 :]}"
+
+
+def _unit_below(column: ReportColumn) -> str:
+    """The unit, on a line of its own under a short header."""
+    short = two_lines(column.header) == column.header
+    return f"\n{column.unit}" if column.unit and short else column.unit
 
 
 class ReportTable(TableView):
@@ -44,7 +61,8 @@ class ReportTable(TableView):
             self._table_model.set_rows(table.rows)
         else:
             columns = [
-                Column(column.header, column.unit, column.align, write=_figure) for column in table.columns
+                Column(two_lines(column.header), _unit_below(column), column.align, write=_figure)
+                for column in table.columns
             ]
             self._table_model.set_columns(columns, table.rows)
         for number, column in enumerate(table.columns):
