@@ -39,7 +39,7 @@ def analyse(section: TSlot, mesh: float | None = None) -> SectionProperties:
     rings = outline(section)
     size = MESH_OF_WALL * section.wall**2 if mesh is None else mesh
     _check_mesh(size, section)
-    found = _solve(rings, size)
+    found = solve_rings(rings, size)
     return SectionProperties(
         name=label(section),
         width=section.width,
@@ -58,8 +58,13 @@ def _check_mesh(size: float, section: TSlot) -> None:
         raise BadEntry("mesh", f"{size:g} m2", "is too fine for this section", f"{least:.2g} m2 or more")
 
 
-def _solve(rings: tuple[Ring, ...], mesh: float) -> dict[str, float]:
-    """Run the library in mm on a profile with two axes of symmetry; back to m."""
+def solve_rings(rings: tuple[Ring, ...], mesh: float) -> dict[str, float]:
+    """Figures of a section with two axes of symmetry, by their names in `SectionProperties`.
+
+    Args:
+        rings: the outer ring and any holes, (y, z) in m.
+        mesh: largest area of a triangle, m2.
+    """
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # the library's plotting half warns on import
         from sectionproperties.analysis.section import Section
@@ -67,6 +72,7 @@ def _solve(rings: tuple[Ring, ...], mesh: float) -> dict[str, float]:
         from sectionproperties.pre.pre import Material
         from shapely import Polygon
 
+    # In mm, since the mesher has fixed tolerances.
     outer, *holes = [[(1e3 * y, 1e3 * z) for y, z in ring] for ring in rings]
     # Modulus 1 makes every figure that the library weights with the modulus the bare figure.
     metal = Material(
