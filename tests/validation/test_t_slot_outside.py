@@ -137,8 +137,8 @@ def test_finer_mesh():
 def membrane_torsion(rings, step):
     """Torsion constant by Prandtl's membrane on a square grid, m4.
 
-    Hollows are rigid plates: they join the membrane, infinitely stiff, and carry the same pressure. The height
-    is unknown in the middle of every cell of metal or hollow and nought on the edges to the outside.
+    Hollows are rigid plates: they join the membrane, infinitely stiff, and carry the same pressure. The
+    height is unknown in the middle of every cell of metal or hollow and nought on the edges to the outside.
     """
     outer, holes = shapely.Polygon(rings[0]), [shapely.Polygon(ring) for ring in rings[1:]]
     y0, z0, y1, z1 = outer.bounds
