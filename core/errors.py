@@ -39,4 +39,6 @@ class NeedsAnalysis(GantrywrightError):
 
     def __init__(self, section: object, name: str) -> None:
         self.section = section
-        super().__init__(f"The section {name} has not been analysed yet; its torsion constant and shear areas are missing.")
+        super().__init__(
+            f"The section {name} has not been analysed yet; its torsion constant and shear areas are missing."
+        )

@@ -114,7 +114,9 @@ class Band(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
     def check(self) -> None:
         for name in ("low", "likely", "high"):
             if not math.isfinite(getattr(self, name)):
-                raise BadEntry(name, str(getattr(self, name)), "is not a number that can be used", "a finite number")
+                raise BadEntry(
+                    name, str(getattr(self, name)), "is not a number that can be used", "a finite number"
+                )
         if not 0.0 < self.low <= self.likely <= self.high:
             raise BadEntry(
                 "low, likely, high",

@@ -16,11 +16,47 @@ PropertyClass = Literal["8.8", "10.9", "12.9"]
 class RailFastening(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """What a rail's screws go into."""
 
-    hold: Annotated[HoldKind, Spec("count", None, None, "Screws go into", "T-nuts want a slotted profile; the others want a wall to drill.")] = "tapped wall"
-    property_class: Annotated[PropertyClass, Spec("count", None, None, "Property class", "Of the socket head cap screws, ISO 898-1.")] = "8.8"
-    under_rail: Annotated[float, Spec("length", 0.0, 0.05, "Packing under the rail", "Shim, epoxy or a strip between rail and beam.")] = 0.0
-    bar_thickness: Annotated[float, Spec("length", 0.003, 0.05, "Tapped bar thickness", "Bar inside the tube that the screws are threaded into.")] = 0.012
-    nut_thread: Annotated[float, Spec("length", 0.002, 0.03, "Thread length in the T-nut or rivet nut", "Measure the nut: slots of building profiles are not standardised.")] = 0.006
-    spare_share: Annotated[float, Spec("ratio", 0.0, 1.0, "Spares", "Share of the count that is bought on top, 0.1 for one in ten.")] = 0.1
+    hold: Annotated[
+        HoldKind,
+        Spec(
+            "count",
+            None,
+            None,
+            "Screws go into",
+            "T-nuts want a slotted profile; the others want a wall to drill.",
+        ),
+    ] = "tapped wall"
+    property_class: Annotated[
+        PropertyClass,
+        Spec("count", None, None, "Property class", "Of the socket head cap screws, ISO 898-1."),
+    ] = "8.8"
+    under_rail: Annotated[
+        float,
+        Spec("length", 0.0, 0.05, "Packing under the rail", "Shim, epoxy or a strip between rail and beam."),
+    ] = 0.0
+    bar_thickness: Annotated[
+        float,
+        Spec(
+            "length",
+            0.003,
+            0.05,
+            "Tapped bar thickness",
+            "Bar inside the tube that the screws are threaded into.",
+        ),
+    ] = 0.012
+    nut_thread: Annotated[
+        float,
+        Spec(
+            "length",
+            0.002,
+            0.03,
+            "Thread length in the T-nut or rivet nut",
+            "Measure the nut: slots of building profiles are not standardised.",
+        ),
+    ] = 0.006
+    spare_share: Annotated[
+        float,
+        Spec("ratio", 0.0, 1.0, "Spares", "Share of the count that is bought on top, 0.1 for one in ten."),
+    ] = 0.1
     pack_size: Annotated[int, Spec("count", 1, 10000, "Screws in a pack")] = 50
     nut_pack_size: Annotated[int, Spec("count", 1, 10000, "Nuts in a pack")] = 50

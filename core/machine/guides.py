@@ -32,10 +32,17 @@ class RailData(Described, frozen=True, kw_only=True, forbid_unknown_fields=True)
 
 
 def _rail(size: int, mm: tuple[float, ...], screw: str, linear_mass: float, carriage_mass: float) -> RailData:
-    names = (
-        "rail_width rail_height hole_pitch hole_diameter counterbore_diameter counterbore_depth "
-        "assembly_height carriage_width carriage_length"
-    ).split()
+    names = [
+        "rail_width",
+        "rail_height",
+        "hole_pitch",
+        "hole_diameter",
+        "counterbore_diameter",
+        "counterbore_depth",
+        "assembly_height",
+        "carriage_width",
+        "carriage_length",
+    ]
     values = {name: value / 1000.0 for name, value in zip(names, mm, strict=True)}
     return RailData(size=size, screw=screw, linear_mass=linear_mass, carriage_mass=carriage_mass, **values)
 
@@ -69,22 +76,82 @@ class Guides(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
     distance between the two rail middles across it (for Y it follows from the side beams and is not used).
     """
 
-    size: Annotated[RailSize, Spec("count", 15, 45, "Rail size", "Nominal size of the profiled rail (ISO 12090-1 series).")] = 20
-    carriages: Annotated[int, Spec("count", 1, 4, "Carriages on each rail", "Two or more hold pitch and yaw.")] = 2
-    spread: Annotated[float, Spec("length", 0.0, 3.0, "Carriage spread", "Between the outermost carriage middles on one rail, along the travel.")] = 0.2
-    rail_spacing: Annotated[float, Spec("length", 0.02, 2.0, "Rail spacing", "Between the middles of the two rails, across the travel.")] = 0.12
-    normal_stiffness: Annotated[Band | None, Spec("stiffness", None, None, "Normal stiffness of a carriage", "Pressing on or pulling off the rail. Automatic: typical of the size, from memory; a datasheet is better.")] = None
-    lateral_stiffness: Annotated[Band | None, Spec("stiffness", None, None, "Lateral stiffness of a carriage", "Sideways on the rail. Automatic: 0.7 of the normal stiffness (from memory).")] = None
-    end_distance: Annotated[float | None, Spec("length", 0.004, 0.2, "First hole from the rail's end", "Automatic: the same at both ends.")] = None
-    rail_length: Annotated[float | None, Spec("length", 0.05, 12.0, "Rail length", "Automatic: travel, spread, carriage and a margin.")] = None
-    minimum_end_distance: Annotated[float, Spec("length", 0.004, 0.1, "Smallest end distance", "Shortest distance from the rail's end to its first hole that the rail allows (common practice).")] = 0.02
+    size: Annotated[
+        RailSize,
+        Spec("count", 15, 45, "Rail size", "Nominal size of the profiled rail (ISO 12090-1 series)."),
+    ] = 20
+    carriages: Annotated[
+        int, Spec("count", 1, 4, "Carriages on each rail", "Two or more hold pitch and yaw.")
+    ] = 2
+    spread: Annotated[
+        float,
+        Spec(
+            "length",
+            0.0,
+            3.0,
+            "Carriage spread",
+            "Between the outermost carriage middles on one rail, along the travel.",
+        ),
+    ] = 0.2
+    rail_spacing: Annotated[
+        float,
+        Spec("length", 0.02, 2.0, "Rail spacing", "Between the middles of the two rails, across the travel."),
+    ] = 0.12
+    normal_stiffness: Annotated[
+        Band | None,
+        Spec(
+            "stiffness",
+            None,
+            None,
+            "Normal stiffness of a carriage",
+            "Pressing on or pulling off the rail. Automatic: typical of the size, from memory; a datasheet is better.",
+        ),
+    ] = None
+    lateral_stiffness: Annotated[
+        Band | None,
+        Spec(
+            "stiffness",
+            None,
+            None,
+            "Lateral stiffness of a carriage",
+            "Sideways on the rail. Automatic: 0.7 of the normal stiffness (from memory).",
+        ),
+    ] = None
+    end_distance: Annotated[
+        float | None,
+        Spec("length", 0.004, 0.2, "First hole from the rail's end", "Automatic: the same at both ends."),
+    ] = None
+    rail_length: Annotated[
+        float | None,
+        Spec("length", 0.05, 12.0, "Rail length", "Automatic: travel, spread, carriage and a margin."),
+    ] = None
+    minimum_end_distance: Annotated[
+        float,
+        Spec(
+            "length",
+            0.004,
+            0.1,
+            "Smallest end distance",
+            "Shortest distance from the rail's end to its first hole that the rail allows (common practice).",
+        ),
+    ] = 0.02
 
     def check(self) -> None:
         if self.carriages == 1 and self.spread > 0.0:
-            raise BadEntry("spread", f"{self.spread:g} m", "cannot be with one carriage on a rail", "0, or two or more carriages")
+            raise BadEntry(
+                "spread",
+                f"{self.spread:g} m",
+                "cannot be with one carriage on a rail",
+                "0, or two or more carriages",
+            )
         if self.carriages > 1 and self.spread < 0.9 * self.data.carriage_length * (self.carriages - 1):
             least = 0.9 * self.data.carriage_length * (self.carriages - 1)
-            raise BadEntry("spread", f"{self.spread * 1000:g} mm", "lets the carriages overlap", f"{least * 1000:.4g} mm or more for {self.carriages} carriages of size {self.size}")
+            raise BadEntry(
+                "spread",
+                f"{self.spread * 1000:g} mm",
+                "lets the carriages overlap",
+                f"{least * 1000:.4g} mm or more for {self.carriages} carriages of size {self.size}",
+            )
 
     @property
     def data(self) -> RailData:

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from core.machine.drives import Drive, KnownStiffness
 from core.fields import Band, Described, Spec, band
+from core.machine.drives import Drive, KnownStiffness
 from core.machine.guides import Guides
 
 
@@ -19,7 +19,16 @@ class Saddle(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
     height: Annotated[float, Spec("length", 0.04, 2.0, "Saddle height", "Along Z.")] = 0.24
     thickness: Annotated[float, Spec("length", 0.003, 0.2, "Saddle thickness")] = 0.02
     material: Annotated[str, Spec("count", None, None, "Material")] = "en_aw_6082_t6"
-    extra_mass: Annotated[float, Spec("mass", 0.0, 500.0, "Other mass on the saddle", "Carriages, motor and brackets.")] = 3.0
+    extra_mass: Annotated[
+        float,
+        Spec(
+            "mass",
+            0.0,
+            500.0,
+            "Other mass on the saddle",
+            "Motor and brackets; plate, carriages and drive are counted apart.",
+        ),
+    ] = 3.0
 
 
 class Head(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -29,14 +38,68 @@ class Head(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
     plate_width: Annotated[float, Spec("length", 0.03, 1.0, "Head plate width", "Along X.")] = 0.16
     plate_thickness: Annotated[float, Spec("length", 0.003, 0.2, "Head plate thickness")] = 0.02
     material: Annotated[str, Spec("count", None, None, "Material")] = "en_aw_6082_t6"
-    guides: Annotated[Guides, Spec("count", None, None, "Z guides")] = Guides(size=15, carriages=2, spread=0.1, rail_spacing=0.1)
-    drive: Annotated[Drive, Spec("count", None, None, "Z drive")] = KnownStiffness(stiffness=band(20e6, 40e6, 80e6), mass_each=0.0)
-    carriages_above_table: Annotated[float, Spec("length", 0.02, 2.0, "Z carriages above the table", "Height of the middle of the Z carriages (they are on the saddle).")] = 0.24
-    mount_above_tip: Annotated[float, Spec("length", 0.01, 1.0, "Spindle mount above the tool tip", "From the tip to the middle of the clamp that holds the spindle.")] = 0.16
-    reach: Annotated[float, Spec("length", 0.0, 1.0, "Spindle in front of the head plate", "From the plate's front face to the spindle's axis.")] = 0.06
-    mount_stiffness: Annotated[Band, Spec("stiffness", None, None, "Spindle mount, shifting", "Clamp and spindle bearings, each direction (estimate, wide).")] = band(30e6, 60e6, 120e6)
-    mount_turning: Annotated[Band, Spec("rotational_stiffness", None, None, "Spindle mount, turning", "Clamp and spindle bearings, about each axis (estimate, wide).")] = band(60e3, 150e3, 400e3)
-    mass: Annotated[float, Spec("mass", 0.0, 500.0, "Mass of the head", "Plate, spindle, mount and rails: all that moves along Z.")] = 9.0
+    guides: Annotated[Guides, Spec("count", None, None, "Z guides")] = Guides(
+        size=15, carriages=2, spread=0.1, rail_spacing=0.1
+    )
+    drive: Annotated[Drive, Spec("count", None, None, "Z drive")] = KnownStiffness(
+        stiffness=band(20e6, 40e6, 80e6), mass_each=0.0
+    )
+    carriages_above_table: Annotated[
+        float,
+        Spec(
+            "length",
+            0.02,
+            2.0,
+            "Z carriages above the table",
+            "Height of the middle of the Z carriages (they are on the saddle).",
+        ),
+    ] = 0.24
+    mount_above_tip: Annotated[
+        float,
+        Spec(
+            "length",
+            0.01,
+            1.0,
+            "Spindle mount above the tool tip",
+            "From the tip to the middle of the clamp that holds the spindle.",
+        ),
+    ] = 0.16
+    reach: Annotated[
+        float,
+        Spec(
+            "length",
+            0.0,
+            1.0,
+            "Spindle in front of the head plate",
+            "From the plate's front face to the spindle's axis.",
+        ),
+    ] = 0.06
+    mount_stiffness: Annotated[
+        Band,
+        Spec(
+            "stiffness",
+            None,
+            None,
+            "Spindle mount, shifting",
+            "Clamp and spindle bearings, each direction (estimate, wide).",
+        ),
+    ] = band(30e6, 60e6, 120e6)
+    mount_turning: Annotated[
+        Band,
+        Spec(
+            "rotational_stiffness",
+            None,
+            None,
+            "Spindle mount, turning",
+            "Clamp and spindle bearings, about each axis (estimate, wide).",
+        ),
+    ] = band(60e3, 150e3, 400e3)
+    mass: Annotated[
+        float,
+        Spec(
+            "mass", 0.0, 500.0, "Mass of the head", "Plate, spindle, mount and rails: all that moves along Z."
+        ),
+    ] = 9.0
 
 
 class Cutter(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):

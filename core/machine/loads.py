@@ -5,13 +5,15 @@ Forces from a cut are planning figures with a wide band; the mean tangential for
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated
 
 from core.errors import BadEntry
 from core.fields import Band, Described, Spec, band
 
 
-class DirectForce(Described, frozen=True, kw_only=True, forbid_unknown_fields=True, tag_field="kind", tag="force"):
+class DirectForce(
+    Described, frozen=True, kw_only=True, forbid_unknown_fields=True, tag_field="kind", tag="force"
+):
     """A force on the tool tip."""
 
     x: Annotated[float, Spec("force", -1e5, 1e5, "Force along X")] = 0.0
@@ -26,19 +28,49 @@ class DirectForce(Described, frozen=True, kw_only=True, forbid_unknown_fields=Tr
 class CutForce(Described, frozen=True, kw_only=True, forbid_unknown_fields=True, tag_field="kind", tag="cut"):
     """A force found from material and cut: specific cutting pressure times the mean chip's cross-section."""
 
-    pressure: Annotated[Band, Spec("cutting_pressure", None, None, "Specific cutting pressure", "Sheet materials vary widely; defaults are from memory.")] = band(15e6, 30e6, 50e6)
+    pressure: Annotated[
+        Band,
+        Spec(
+            "cutting_pressure",
+            None,
+            None,
+            "Specific cutting pressure",
+            "Sheet materials vary widely; defaults are from memory.",
+        ),
+    ] = band(15e6, 30e6, 50e6)
     diameter: Annotated[float, Spec("length", 0.0005, 0.1, "Cutter diameter")] = 0.006
     teeth: Annotated[int, Spec("count", 1, 12, "Teeth")] = 2
     speed: Annotated[float, Spec("rotation_speed", 1.0, 1500.0, "Spindle speed")] = 300.0
     feed: Annotated[float, Spec("speed", 0.0001, 2.0, "Feed")] = 0.05
     depth: Annotated[float, Spec("length", 0.00005, 0.2, "Depth of cut")] = 0.006
-    width: Annotated[float, Spec("length", 0.00005, 0.1, "Width of cut", "The cutter's diameter for a full slot.")] = 0.006
-    radial_share: Annotated[float, Spec("ratio", 0.0, 2.0, "Radial force share", "Of the tangential force; 0.3 to 0.5 is common practice.")] = 0.4
-    axial_share: Annotated[float, Spec("ratio", -1.0, 1.0, "Axial force share", "Of the tangential force; positive lifts the tool (spiral up-cut).")] = 0.25
+    width: Annotated[
+        float, Spec("length", 0.00005, 0.1, "Width of cut", "The cutter's diameter for a full slot.")
+    ] = 0.006
+    radial_share: Annotated[
+        float,
+        Spec(
+            "ratio", 0.0, 2.0, "Radial force share", "Of the tangential force; 0.3 to 0.5 is common practice."
+        ),
+    ] = 0.4
+    axial_share: Annotated[
+        float,
+        Spec(
+            "ratio",
+            -1.0,
+            1.0,
+            "Axial force share",
+            "Of the tangential force; positive lifts the tool (spiral up-cut).",
+        ),
+    ] = 0.25
 
     def check(self) -> None:
         if self.width > self.diameter:
-            raise BadEntry("width", f"{self.width * 1000:g} mm", "is wider than the cutter", f"up to {self.diameter * 1000:g} mm")
+            raise BadEntry(
+                "width",
+                f"{self.width * 1000:g} mm",
+                "is wider than the cutter",
+                f"up to {self.diameter * 1000:g} mm",
+            )
 
 
 Load = DirectForce | CutForce
@@ -49,7 +81,16 @@ class LoadCase(Described, frozen=True, kw_only=True, forbid_unknown_fields=True)
 
     name: Annotated[str, Spec("count", None, None, "Name")]
     load: Annotated[Load, Spec("count", None, None, "Load")] = DirectForce(x=50.0)
-    any_direction: Annotated[bool, Spec("count", None, None, "Any horizontal direction", "Turns the horizontal force to its worst direction, as a cutter's path does.")] = True
+    any_direction: Annotated[
+        bool,
+        Spec(
+            "count",
+            None,
+            None,
+            "Any horizontal direction",
+            "Turns the horizontal force to its worst direction, as a cutter's path does.",
+        ),
+    ] = True
     limit: Annotated[float, Spec("deflection", 1e-7, 0.1, "Largest deflection at the tip")] = 0.0002
 
     def check(self) -> None:
@@ -60,5 +101,17 @@ class LoadCase(Described, frozen=True, kw_only=True, forbid_unknown_fields=True)
 class Limits(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """Limits of the machine as a whole."""
 
-    path_error: Annotated[float, Spec("deflection", 1e-7, 0.1, "Largest path error", "What weight leaves after the best line is removed, over the X travel.")] = 0.0001
-    sag: Annotated[float, Spec("deflection", 1e-7, 0.1, "Largest sag of the beam", "Of the beam's own line, before any shim.")] = 0.0005
+    path_error: Annotated[
+        float,
+        Spec(
+            "deflection",
+            1e-7,
+            0.1,
+            "Largest path error",
+            "What weight leaves after the best line is removed, over the X travel.",
+        ),
+    ] = 0.0001
+    sag: Annotated[
+        float,
+        Spec("deflection", 1e-7, 0.1, "Largest sag of the beam", "Of the beam's own line, before any shim."),
+    ] = 0.0005

@@ -7,9 +7,9 @@ from typing import Annotated, Literal
 import msgspec
 
 from core.errors import BadEntry
+from core.fields import Described, Spec
 from core.machine.base import Base
 from core.machine.drives import BallScrew, Drive, RackPinion
-from core.fields import Described, Spec
 from core.machine.gantry import BeamChoice, Gantry
 from core.machine.guides import Guides
 from core.machine.head import Cutter, Head, Saddle
@@ -35,19 +35,64 @@ COMPONENTS: dict[str, str] = {
     "stand": "Legs, cross members and feet",
 }
 Component = Literal[
-    "cutter", "spindle_mount", "head_plate", "z_guides", "z_drive", "saddle", "x_guides", "x_drive", "beam",
-    "beam_joint", "uprights", "foot_plates", "y_guides", "y_drive", "side_beams", "stand",
+    "cutter",
+    "spindle_mount",
+    "head_plate",
+    "z_guides",
+    "z_drive",
+    "saddle",
+    "x_guides",
+    "x_drive",
+    "beam",
+    "beam_joint",
+    "uprights",
+    "foot_plates",
+    "y_guides",
+    "y_drive",
+    "side_beams",
+    "stand",
 ]
 
 
 class WorkArea(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """Where the tool tip can go, and the room under the beam."""
 
-    travel_x: Annotated[float, Spec("length", 0.05, 10.0, "Travel along X", "Across the table, along the gantry beam.")] = 1.3
-    travel_y: Annotated[float, Spec("length", 0.05, 20.0, "Travel along Y", "Along the table, the gantry's travel.")] = 2.5
-    clearance: Annotated[float, Spec("length", 0.0, 2.0, "Clearance under the beam", "From the table's surface to the beam's underside.")] = 0.18
-    margin_x: Annotated[float, Spec("length", 0.0, 1.0, "Room beyond the X travel", "Between the saddle at its end and the upright, each side.")] = 0.04
-    margin_y: Annotated[float, Spec("length", 0.0, 1.0, "Room beyond the Y travel", "Between the outer carriage at its end and the rail's end, each side.")] = 0.03
+    travel_x: Annotated[
+        float, Spec("length", 0.05, 10.0, "Travel along X", "Across the table, along the gantry beam.")
+    ] = 1.3
+    travel_y: Annotated[
+        float, Spec("length", 0.05, 20.0, "Travel along Y", "Along the table, the gantry's travel.")
+    ] = 2.5
+    clearance: Annotated[
+        float,
+        Spec(
+            "length",
+            0.0,
+            2.0,
+            "Clearance under the beam",
+            "From the table's surface to the beam's underside.",
+        ),
+    ] = 0.18
+    margin_x: Annotated[
+        float,
+        Spec(
+            "length",
+            0.0,
+            1.0,
+            "Room beyond the X travel",
+            "Between the saddle at its end and the upright, each side.",
+        ),
+    ] = 0.04
+    margin_y: Annotated[
+        float,
+        Spec(
+            "length",
+            0.0,
+            1.0,
+            "Room beyond the Y travel",
+            "Between the outer carriage at its end and the rail's end, each side.",
+        ),
+    ] = 0.03
 
 
 class Machine(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -55,21 +100,39 @@ class Machine(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
 
     work: Annotated[WorkArea, Spec("count", None, None, "Work area")] = WorkArea()
     gantry: Annotated[Gantry, Spec("count", None, None, "Gantry")] = Gantry()
-    x_guides: Annotated[Guides, Spec("count", None, None, "X guides")] = Guides(size=20, carriages=2, spread=0.18, rail_spacing=0.08)
-    y_guides: Annotated[Guides, Spec("count", None, None, "Y guides")] = Guides(size=20, carriages=2, spread=0.25)
+    x_guides: Annotated[Guides, Spec("count", None, None, "X guides")] = Guides(
+        size=20, carriages=2, spread=0.18, rail_spacing=0.08
+    )
+    y_guides: Annotated[Guides, Spec("count", None, None, "Y guides")] = Guides(
+        size=20, carriages=2, spread=0.25
+    )
     saddle: Annotated[Saddle, Spec("count", None, None, "Saddle")] = Saddle()
     head: Annotated[Head, Spec("count", None, None, "Head")] = Head()
     cutter: Annotated[Cutter, Spec("count", None, None, "Cutter")] = Cutter()
     x_drive: Annotated[Drive, Spec("count", None, None, "X drive")] = BallScrew()
     y_drive: Annotated[Drive, Spec("count", None, None, "Y drive, each side")] = RackPinion()
     base: Annotated[Base, Spec("count", None, None, "Base")] = Base()
-    tip_height: Annotated[float, Spec("length", 0.0, 1.0, "Tool tip above the table", "Height at which the answers are given; 0 is the softest place.")] = 0.0
+    tip_height: Annotated[
+        float,
+        Spec(
+            "length",
+            0.0,
+            1.0,
+            "Tool tip above the table",
+            "Height at which the answers are given; 0 is the softest place.",
+        ),
+    ] = 0.0
     rigid: tuple[Component, ...] = ()
     temperature: Annotated[float, Spec("temperature", -40.0, 60.0, "Shop temperature when set up")] = 20.0
 
     def check(self) -> None:
         if self.tip_height > self.head.travel:
-            raise BadEntry("tip_height", f"{self.tip_height * 1000:g} mm", "is above the Z travel", f"0 to {self.head.travel * 1000:g} mm")
+            raise BadEntry(
+                "tip_height",
+                f"{self.tip_height * 1000:g} mm",
+                "is above the Z travel",
+                f"0 to {self.head.travel * 1000:g} mm",
+            )
 
 
 class Display(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -98,7 +161,9 @@ class Project(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
             raise BadEntry("cases", "no load case", "leaves nothing to answer", "at least one load case")
         names = [case.name for case in self.cases]
         if len(set(names)) < len(names):
-            raise BadEntry("cases", ", ".join(names), "hold one name twice", "a name of its own for each load case")
+            raise BadEntry(
+                "cases", ", ".join(names), "hold one name twice", "a name of its own for each load case"
+            )
 
 
 def replace_at(struct: msgspec.Struct, path: str, value: object) -> msgspec.Struct:

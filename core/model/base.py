@@ -69,9 +69,17 @@ def _add_floor(setting: Setting, builder: FrameBuilder, floor: Floor, supports: 
         for number, k in enumerate(supports):
             for axis, direction in zip("XYZ", ALONG, strict=True):
                 node = f"{side} side beam {k}"
-                builder.add_spring(f"{side} support {number} {axis}", node, -1, direction, shifting, "stand", arm)
                 builder.add_spring(
-                    f"{side} support {number} about {axis}", node, -1, direction, turning, "stand", turning=True
+                    f"{side} support {number} {axis}", node, -1, direction, shifting, "stand", arm
+                )
+                builder.add_spring(
+                    f"{side} support {number} about {axis}",
+                    node,
+                    -1,
+                    direction,
+                    turning,
+                    "stand",
+                    turning=True,
                 )
 
 
@@ -80,7 +88,8 @@ def _add_legs(
 ) -> None:
     lay = setting.layout
     leg, cross, side_beam = lay.sections.leg, lay.sections.cross, lay.sections.side_beam
-    assert leg is not None and cross is not None
+    assert leg is not None
+    assert cross is not None
     down = (0.0, 0.0, -side_beam.height / 2.0)
     low = legs.low_cross > 0.0 and legs.low_cross * legs.height > 10 * SHORT
     foot_stiffness = setting.shifting("stand", legs.foot_stiffness)
@@ -112,12 +121,26 @@ def _add_legs(
         if low:
             ends = (f"left knee {number}", f"right knee {number}")
             add_member(
-                setting, builder, f"lower cross member {number}", ends, (0, 0, 1), cross, legs.cross_material, "stand"
+                setting,
+                builder,
+                f"lower cross member {number}",
+                ends,
+                (0, 0, 1),
+                cross,
+                legs.cross_material,
+                "stand",
             )
     if low and legs.low_rails:
         for side, _ in SIDES:
             for number in range(len(supports) - 1):
                 ends = (f"{side} knee {number}", f"{side} knee {number + 1}")
                 add_member(
-                    setting, builder, f"{side} lower rail {number}", ends, (0, 0, 1), cross, legs.cross_material, "stand"
+                    setting,
+                    builder,
+                    f"{side} lower rail {number}",
+                    ends,
+                    (0, 0, 1),
+                    cross,
+                    legs.cross_material,
+                    "stand",
                 )

@@ -40,6 +40,11 @@ class Gantry:
     weight: Floats
     member: int
 
+    def at(self, index: int) -> Gantry:
+        """The gantry at one of its places alone."""
+        k = [index]
+        return Gantry(self.frame, self.y[k], self.flexibility[k], self.weight[k], self.member)
+
 
 def gradients(contacts: list[Contact], places: Floats) -> Floats:
     """(s, 6): stretch of each spring by its body's motion at `places` (s, 3)."""
@@ -82,7 +87,9 @@ def _under(setting: Setting, lists: list[list[Contact]]) -> tuple[Floats, Floats
     add_base(setting, builder, [])
     base = builder.build()
     weight = self_weight(base)
-    moved = solve(base, np.concatenate([np.eye(base.dofs), weight[:, None]], axis=1), columns=True).displacements
+    moved = solve(
+        base, np.concatenate([np.eye(base.dofs), weight[:, None]], axis=1), columns=True
+    ).displacements
     members, xi = _pieces(setting, lists)
     ny, s = xi.shape
     lower = np.stack([_lower_gradients(setting, row) for row in lists])
@@ -120,7 +127,9 @@ def _lower_gradients(setting: Setting, row: list[Contact]) -> Floats:
     half = lay.side_beam_length / 2.0
     signs = [-1.0 if c.side == "left" else 1.0 for c in row]
     ats = [min(max(c.at, lay.side_y - half), lay.side_y + half) for c in row]
-    return gradients(row, np.array([[s * lay.side_x, at, lay.side_z] for s, at in zip(signs, ats, strict=True)]))
+    return gradients(
+        row, np.array([[s * lay.side_x, at, lay.side_z] for s, at in zip(signs, ats, strict=True)])
+    )
 
 
 def _upper_matrix(setting: Setting, frame: Frame, row: list[Contact], datum: float) -> Floats:

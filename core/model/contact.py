@@ -82,6 +82,8 @@ def y_contacts(setting: Setting, y: float) -> list[Contact]:
                 found.append(Contact(name, "y_guides", y + place, place, point, direction, k, side))
         point = (x, y, lay.y_carriage[1])
         found.append(
-            Contact(f"{side} Y drive", "y_drive", anchor, lay.upright_y, point, (0.0, 1.0, 0.0), k_drive, side)
+            Contact(
+                f"{side} Y drive", "y_drive", anchor, lay.upright_y, point, (0.0, 1.0, 0.0), k_drive, side
+            )
         )
     return found

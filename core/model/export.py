@@ -6,7 +6,7 @@ to the machine's node by a rigid link, so that no program needs to know of arms.
 
 from __future__ import annotations
 
-from typing import Any, Protocol
+from typing import Any
 
 import numpy as np
 import numpy.typing as npt
@@ -14,29 +14,12 @@ import numpy.typing as npt
 from core.cutting import tip_force
 from core.frame import Frame, self_weight, solve
 from core.frame.assemble import member_axes
-from core.machine.layout import layout
 from core.machine.project import Project
 from core.model.setting import Setting
 from core.model.whole import whole_frame
-from core.sections import PropertyBook
 
 Floats = npt.NDArray[np.float64]
 FORMAT = "gantrywright-frame"
-
-
-class ToolPlace(Protocol):
-    """Anything with a tool place in table coordinates, m."""
-
-    @property
-    def x(self) -> float: ...
-    @property
-    def y(self) -> float: ...
-
-
-def frame_json(project: Project, book: PropertyBook, place: ToolPlace) -> dict[str, Any]:
-    """The frame of a project's machine with the tool at a place; see `frame_data`. Raises NeedsAnalysis, Mechanism."""
-    lay = layout(project.machine, book)
-    return frame_data(Setting(project.machine, lay, "likely", book), project, place.x, place.y)
 
 
 class _Nodes:
@@ -88,7 +71,8 @@ def frame_data(setting: Setting, project: Project, x: float, y: float) -> dict[s
         ],
         "gravity_m_per_s2": [0.0, 0.0, -9.80665],
         "loads": [
-            {"name": case.name, "node": whole.tip, "force_N": _list(tip_force(case))} for case in project.cases
+            {"name": case.name, "node": whole.tip, "force_N": _list(tip_force(case))}
+            for case in project.cases
         ],
         "tip": whole.tip,
         "tip_compliance_m_per_N": _list(moved[:3, :3]),

@@ -28,7 +28,9 @@ def foot_section(setting: Setting) -> SectionProperties:
     return setting.plate(foot.width, foot.thickness)
 
 
-def add_gantry(setting: Setting, builder: FrameBuilder, y: float, beam_places: list[float]) -> dict[float, str]:
+def add_gantry(
+    setting: Setting, builder: FrameBuilder, y: float, beam_places: list[float]
+) -> dict[float, str]:
     """Add the gantry with its datum at y; `beam_places` (x) get nodes of their own on the beam.
 
     Returns the beam's node by x. Nodes: "left foot 0".., "left upright top", "left beam joint", "beam at 0"..
@@ -46,7 +48,9 @@ def add_gantry(setting: Setting, builder: FrameBuilder, y: float, beam_places: l
         shifting = setting.shifting("beam_joint", upright.joint_stiffness)
         turning = setting.turning("beam_joint", upright.joint_turning)
         for axis, direction in zip("XYZ", np.eye(3), strict=True):
-            builder.add_spring(f"{side} joint {axis}", top, beam, direction, shifting, "beam_joint", arm_i, arm_j)
+            builder.add_spring(
+                f"{side} joint {axis}", top, beam, direction, shifting, "beam_joint", arm_i, arm_j
+            )
             builder.add_spring(
                 f"{side} joint about {axis}", top, beam, direction, turning, "beam_joint", turning=True
             )

@@ -64,7 +64,9 @@ def _add_z_guides(setting: Setting, builder: FrameBuilder, x: float, y: float, f
             shift = np.array([sign * guides.rail_spacing / 2.0, 0.0, place])
             for kind, direction, k in (("normal", (0, 1, 0), normal), ("lateral", (1, 0, 0), lateral)):
                 name = f"Z carriage {column} {number} {kind}"
-                builder.add_spring(name, front, "head", direction, k, "z_guides", from_front + shift, from_head + shift)
+                builder.add_spring(
+                    name, front, "head", direction, k, "z_guides", from_front + shift, from_head + shift
+                )
     drive = setting.shifting("z_drive", setting.machine.head.drive.stiffness_at(0.5, 1.0))
     builder.add_spring("Z drive", front, "head", (0, 0, 1), drive, "z_drive", from_front, from_head)
 

@@ -64,7 +64,10 @@ def ride(setting: Setting, gantry: Gantry, x: Floats) -> Riding:
     for c in range(len(first)):
         if not any(all(row[c].at == row[h].at for row in lists[:2]) for h in heads):
             heads.append(c)
-    shared = [next(n for n, h in enumerate(heads) if all(r[c].at == r[h].at for r in lists[:2])) for c in range(len(first))]
+    shared = [
+        next(n for n, h in enumerate(heads) if all(r[c].at == r[h].at for r in lists[:2]))
+        for c in range(len(first))
+    ]
     at = np.clip(np.array([[row[h].at for h in heads] for row in lists]), -lay.joint_x, lay.joint_x)
     stations = Station(np.full(len(heads), gantry.member), (at + lay.joint_x) / (2.0 * lay.joint_x))
     blocks = station_blocks(frame, stations)
@@ -87,8 +90,8 @@ def grip(gantry: Gantry, riding: Riding) -> tuple[Floats, Floats]:
     reach = riding.reach
     below = reach[None] @ gantry.flexibility[:, None] @ np.swapaxes(reach, -1, -2)[None]
     soft: Floats = below + riding.own
-    held: Floats = np.linalg.solve(soft, np.broadcast_to(riding.saddle, (*soft.shape[:-2], *riding.saddle.shape)))
-    return soft, held
+    held = np.linalg.solve(soft, np.broadcast_to(riding.saddle, (*soft.shape[:-2], *riding.saddle.shape)))
+    return soft, np.asarray(held, dtype=np.float64)
 
 
 def tip_compliance(gantry: Gantry, riding: Riding, head: Head) -> Floats:
@@ -117,7 +120,9 @@ def beam_line(setting: Setting, gantry: Gantry, x: Floats) -> Floats:
     xi = (np.clip(x, -lay.joint_x, lay.joint_x) + lay.joint_x) / (2.0 * lay.joint_x)
     stations = Station(np.array([gantry.member]), xi[:, None])
     down = station_blocks(frame, stations)[:, 0, 2, :]
-    return np.asarray(gantry.weight @ down.T + station_uniform(frame, stations, weight_per_length(frame))[..., 2])
+    return np.asarray(
+        gantry.weight @ down.T + station_uniform(frame, stations, weight_per_length(frame))[..., 2]
+    )
 
 
 def condense_head(setting: Setting) -> Head:

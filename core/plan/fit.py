@@ -29,7 +29,11 @@ def check_fit(project: Project, lay: Layout) -> tuple[Finding, ...]:
     """Findings about lengths; those of severity "limit" cannot be built as described."""
     machine = project.machine
     g, work = machine.gantry, machine.work
-    span = lay.beam_length_automatic - 2.0 * g.beam.overhang if g.upright.seat != "between" else lay.beam_length_automatic
+    span = (
+        lay.beam_length_automatic - 2.0 * g.beam.overhang
+        if g.upright.seat != "between"
+        else lay.beam_length_automatic
+    )
     found = [
         *_short(project, "beam-too-short", "machine.gantry.beam.length", "The gantry beam", lay.beam_length, span,
                 "the distance between the uprights"),
@@ -73,7 +77,9 @@ def cannot_stand(lay: Layout) -> str:
 def _room(project: Project, lay: Layout) -> list[Finding]:
     machine, units = project.machine, units_of(project)
     found = []
-    rail_face = lay.sections.beam.height if machine.gantry.beam.rail_face == "front" else lay.sections.beam.width
+    rail_face = (
+        lay.sections.beam.height if machine.gantry.beam.rail_face == "front" else lay.sections.beam.width
+    )
     need = machine.x_guides.rail_spacing + machine.x_guides.data.rail_width
     if need > rail_face + CLOSE:
         text = (
@@ -81,7 +87,15 @@ def _room(project: Project, lay: Layout) -> list[Finding]:
             f"{show(rail_face, 'length', units)}."
         )
         found.append(
-            Finding("rails-wider-than-beam", "limit", "machine.x_guides.rail_spacing", text, need, rail_face, "length")
+            Finding(
+                "rails-wider-than-beam",
+                "limit",
+                "machine.x_guides.rail_spacing",
+                text,
+                need,
+                rail_face,
+                "length",
+            )
         )
     if machine.head.guides.rail_spacing > machine.head.plate_width + CLOSE:
         text = (

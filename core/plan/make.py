@@ -4,17 +4,16 @@ from __future__ import annotations
 
 import msgspec
 import numpy as np
-import numpy.typing as npt
 
+from core.cutting import tip_force
 from core.fasteners import rails as find_rails
 from core.findings import Finding
-from core.frame import Mechanism, NotTrustworthy, solve
+from core.frame import Mechanism, NotTrustworthy
 from core.machine.gantry import BeamChoice
 from core.machine.layout import layout
 from core.machine.project import Project
 from core.materials import material
 from core.model.setting import Setting
-from core.model.whole import whole_frame
 from core.parts import moving_mass
 from core.parts import parts as find_parts
 from core.plan.fit import cannot_stand, check_fit
@@ -23,13 +22,15 @@ from core.plan.verdict import judge, limit_findings
 from core.sag import SagAnswer, find_sag
 from core.sections import PropertyBook, label
 from core.stiffness import Budget, DeflectedShape, StiffnessAnswer, find_budget, find_shape, find_stiffness
-from core.stiffness.deflection import worst_force
+from core.stiffness.deflection import deflection, worst_force
 
 # The whole frame merges nodes nearer than 2 mm, the condensed answer does not.
 AGREE = 5e-3
 
 
-def make_plan(project: Project, book: PropertyBook, place: Place = Place(), *, alternatives: bool = True) -> Plan:
+def make_plan(
+    project: Project, book: PropertyBook, place: Place | None = None, *, alternatives: bool = True
+) -> Plan:
     """Answer a project.
 
     Args:
@@ -39,6 +40,7 @@ def make_plan(project: Project, book: PropertyBook, place: Place = Place(), *, a
     Errors: NeedsAnalysis when a section is not in the book; BadEntry for an entry that cannot be used. A machine that
         moves freely or cannot stand is a finding, not an error.
     """
+    place = place or Place()
     lay = layout(project.machine, book)
     setting = Setting(project.machine, lay, "likely", book)
     fit = check_fit(project, lay)
@@ -55,11 +57,8 @@ def make_plan(project: Project, book: PropertyBook, place: Place = Place(), *, a
         findings.insert(0, Finding("cannot-stand", "limit", "machine.work.clearance", blocked))
     else:
         try:
-            stiffness, sag, budgets = _statics(setting, project, place)
-            answer = stiffness.cases[case]
-            at = _nearest(stiffness, answer.vectors_x, place)
-            force = worst_force(answer.force, at, answer.any_direction)
-            shape = find_shape(setting, force, place.x, place.y)
+            shape = _shape(setting, project, place)
+            stiffness, sag, budgets = _statics(setting, project, place, shape)
             findings += limit_findings(project, stiffness, sag, budgets)
         except Mechanism as error:
             motions = "; ".join(error.free_motions)
@@ -74,43 +73,31 @@ def make_plan(project: Project, book: PropertyBook, place: Place = Place(), *, a
     verdict = judge(project, stiffness, ordered)
     compared = _alternatives(project, book, stiffness, sag, budgets, ordered) if alternatives else ()
     parts = find_parts(project, lay, rails)
-    return Plan(
-        project, lay, place, stiffness, sag, budgets, rails, parts, ordered, verdict, shape, compared
-    )
+    return Plan(project, lay, place, stiffness, sag, budgets, rails, parts, ordered, verdict, shape, compared)
+
+
+def _shape(setting: Setting, project: Project, place: Place) -> DeflectedShape:
+    """Shape under the chosen case in its worst direction there; raises Mechanism before anything else is solved."""
+    case = project.cases[place.case]
+    shape = find_shape(setting, tip_force(case), place.x, place.y)
+    if not case.any_direction:
+        return shape
+    _, direction = deflection(shape.compliance, tip_force(case), True)
+    return find_shape(setting, worst_force(tip_force(case), float(direction), True), place.x, place.y)
 
 
 def _statics(
-    setting: Setting, project: Project, place: Place
+    setting: Setting, project: Project, place: Place, shape: DeflectedShape
 ) -> tuple[StiffnessAnswer, SagAnswer, tuple[Budget, ...]]:
-    checked = _verified(setting, place)
-    stiffness = find_stiffness(setting, project.cases, (place.x, place.y))
-    row = int(np.argmin(np.abs(stiffness.x - place.x)))
-    if abs(stiffness.x[row] - place.x) < 1e-9:
-        difference = float(np.abs(stiffness.compliance_x[row] - checked).max() / np.abs(checked).max())
-        if difference > AGREE:
-            raise NotTrustworthy("the two ways to the tip's compliance disagree")
+    stiffness, gantry = find_stiffness(setting, project.cases, (place.x, place.y))
+    difference = np.abs(stiffness.compliance_place - shape.compliance).max() / np.abs(shape.compliance).max()
+    if not difference <= AGREE:
+        raise NotTrustworthy("the two ways to the tip's compliance disagree")
     budgets = tuple(
-        find_budget(
-            setting, c.name, worst_force(c.force, c.direction, c.any_direction), c.worst_x, c.worst_y
-        )
+        find_budget(setting, c.name, worst_force(c.force, c.direction, c.any_direction), c.worst_x, c.worst_y)
         for c in stiffness.cases
     )
-    return stiffness, find_sag(setting, place.y), budgets
-
-
-def _verified(setting: Setting, place: Place) -> npt.NDArray[np.float64]:
-    """Tip compliance (3, 3) at the place from the whole frame, through the verified solver. Raises Mechanism."""
-    whole = whole_frame(setting, place.x, place.y)
-    tip = 6 * whole.frame.node(whole.tip)
-    loads = np.zeros((whole.frame.dofs, 3))
-    loads[tip : tip + 3] = np.eye(3)
-    return np.asarray(solve(whole.frame, loads, columns=True).displacements[tip : tip + 3])
-
-
-def _nearest(stiffness: StiffnessAnswer, vectors: npt.NDArray[np.float64], place: Place) -> float:
-    """Direction of the horizontal deflection at the grid place nearest to the chosen one."""
-    k = int(np.argmin(np.abs(stiffness.x - place.x)))
-    return float(np.arctan2(vectors[k, 1], vectors[k, 0]))
+    return stiffness, find_sag(setting, gantry), budgets
 
 
 def _alternatives(

@@ -30,7 +30,9 @@ def limit_findings(
         if value > limit:
             text = f"{what}: {show(value, 'deflection', units)}, over the limit of {show(limit, 'deflection', units)}."
             where = f"limits.{key}"
-            found.append(Finding(f"{key.replace('_', '-')}-limit", "limit", where, text, value, limit, "deflection"))
+            found.append(
+                Finding(f"{key.replace('_', '-')}-limit", "limit", where, text, value, limit, "deflection")
+            )
     return tuple(found)
 
 
@@ -39,12 +41,18 @@ def _case_findings(number: int, case: CaseAnswer, budget: Budget, units: UnitSet
     where, place = f"cases.{number}.limit", _place(case.worst_x, case.worst_y, units)
     figure, limit = show(case.worst, "deflection", units), show(case.limit, "deflection", units)
     if case.worst > case.limit:
-        text = f"{case.name}: the tool tip gives way by {figure}, over the limit of {limit}. Softest: {softest}."
-        return [Finding("deflection-limit", "limit", where, text, case.worst, case.limit, "deflection", place)]
+        text = (
+            f"{case.name}: the tool tip gives way by {figure}, over the limit of {limit}. Softest: {softest}."
+        )
+        return [
+            Finding("deflection-limit", "limit", where, text, case.worst, case.limit, "deflection", place)
+        ]
     if case.high > case.limit:
         high = show(case.high, "deflection", units)
         text = f"{case.name}: likely {figure} holds the limit of {limit}, but the unfavourable end {high} does not."
-        return [Finding("deflection-band", "warning", where, text, case.high, case.limit, "deflection", place)]
+        return [
+            Finding("deflection-band", "warning", where, text, case.high, case.limit, "deflection", place)
+        ]
     return []
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from core.model.condensed import condense_gantry
+from core.model.condensed import Gantry
 from core.model.moving import beam_line, condense_head, ride, tip_path
 from core.model.setting import Setting
 
@@ -47,11 +47,11 @@ class SagAnswer:
         return self.slope, self.offset
 
 
-def find_sag(setting: Setting, y: float) -> SagAnswer:
-    """Sag and path error with the tool at y. Raises Mechanism."""
+def find_sag(setting: Setting, gantry: Gantry) -> SagAnswer:
+    """Sag and path error with the tool at the last of the condensed gantry's places."""
     half = setting.machine.work.travel_x / 2.0
     x = np.linspace(-half, half, PLACES)
-    gantry = condense_gantry(setting, np.array([y]))
+    gantry = gantry.at(-1)
     joint = setting.layout.joint_x
     line_x = np.concatenate([x, [-joint, joint]])
     height = beam_line(setting, gantry, line_x)[0]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -11,7 +11,7 @@ from core.cutting import tip_force
 from core.machine.loads import LoadCase
 from core.model.condensed import Gantry, condense_gantry
 from core.model.moving import condense_head, ride, tip_compliance
-from core.model.setting import Setting
+from core.model.setting import Setting, Side
 from core.stiffness.deflection import deflection
 
 Floats = npt.NDArray[np.float64]
@@ -51,7 +51,8 @@ class StiffnessAnswer:
 
     Attributes:
         x (nx,), y (ny,): places, m. compliance (ny, nx, 3, 3): m/N.
-        place_x, place_y: the chosen place; compliance_x (nx, 3, 3) along X at place_y; compliance_y (ny, 3, 3) along Y.
+        place_x, place_y: the chosen place; compliance_place (3, 3) there.
+        compliance_x (nx, 3, 3) along X at place_y; compliance_y (ny, 3, 3) along Y.
         cases: one answer a load case.
     """
 
@@ -60,6 +61,7 @@ class StiffnessAnswer:
     compliance: Floats
     place_x: float
     place_y: float
+    compliance_place: Floats
     compliance_x: Floats
     compliance_y: Floats
     cases: tuple[CaseAnswer, ...]
@@ -82,43 +84,57 @@ def compliance_map(setting: Setting, x: Floats, y: Floats) -> tuple[Floats, Gant
 
 def find_stiffness(
     setting: Setting, cases: tuple[LoadCase, ...], place: tuple[float, float], bands: bool = True
-) -> StiffnessAnswer:
-    """Answer for a machine; `place` is the chosen tool place (x, y) in m. Raises Mechanism."""
+) -> tuple[StiffnessAnswer, Gantry]:
+    """Answer for a machine, and its condensed gantry with the chosen y as its last place.
+
+    Args:
+        place: the chosen tool place (x, y), m. bands: whether the corners of the bands are solved too.
+
+    Errors: Mechanism when the base moves freely; a whole frame tells of the rest (`find_shape`).
+    """
     x, y = table_grid(setting)
     rows, columns = np.append(y, place[1]), np.append(x, place[0])
-    every, _ = compliance_map(setting, columns, rows)
+    every, gantry = compliance_map(setting, columns, rows)
     table = every[:-1, :-1]
-    answers = []
-    for case in cases:
-        answers.append(_case(setting, case, every, x, y, bands))
-    return StiffnessAnswer(
-        x=x, y=y, compliance=table, place_x=place[0], place_y=place[1],
+    found = [_worst(case, every, x, y) for case in cases]
+    lows = _corner(setting, cases, found, "high", "low") if bands else [f.worst for f in found]
+    highs = _corner(setting, cases, found, "low", "high") if bands else [f.worst for f in found]
+    answers = [
+        replace(f, low=min(low, f.worst), high=max(high, f.worst))
+        for f, low, high in zip(found, lows, highs, strict=True)
+    ]
+    answer = StiffnessAnswer(
+        x=x, y=y, compliance=table, place_x=place[0], place_y=place[1], compliance_place=every[-1, -1],
         compliance_x=every[-1, :-1], compliance_y=every[:-1, -1], cases=tuple(answers),
     )  # fmt: skip
+    return answer, gantry
 
 
-def _case(setting: Setting, case: LoadCase, every: Floats, x: Floats, y: Floats, bands: bool) -> CaseAnswer:
+def _worst(case: LoadCase, every: Floats, x: Floats, y: Floats) -> CaseAnswer:
     force = tip_force(case)
     moved, directions = deflection(every, force, case.any_direction)
     size = np.linalg.norm(moved, axis=-1)
     table = size[:-1, :-1]
     row, column = np.unravel_index(int(np.argmax(table)), table.shape)
     worst = float(table[row, column])
-    low = high = worst
-    if bands:
-        low = _corner(setting, case, "high", "low", float(x[column]), float(y[row]))
-        high = _corner(setting, case, "low", "high", float(x[column]), float(y[row]))
     return CaseAnswer(
         name=case.name, limit=case.limit, force=force, any_direction=case.any_direction,
         along_x=size[-1, :-1], vectors_x=moved[-1, :-1], along_y=size[:-1, -1],
         worst=worst, worst_x=float(x[column]), worst_y=float(y[row]), direction=float(directions[row, column]),
-        low=min(low, worst), high=max(high, worst),
+        low=worst, high=worst,
     )  # fmt: skip
 
 
-def _corner(setting: Setting, case: LoadCase, stiff: str, load: str, x: float, y: float) -> float:
-    """Deflection at a place with all stiffnesses at one end of their bands and the force at one end of its own."""
-    corner = Setting(setting.machine, setting.layout, stiff, setting.book)  # type: ignore[arg-type]
-    found, _ = compliance_map(corner, np.array([x]), np.array([y]))
-    moved, _ = deflection(found, tip_force(case, load), case.any_direction)  # type: ignore[arg-type]
-    return float(np.linalg.norm(moved[0, 0]))
+def _corner(
+    setting: Setting, cases: tuple[LoadCase, ...], found: list[CaseAnswer], stiff: Side, load: Side
+) -> list[float]:
+    """Deflection of each case at its worst place with every stiffness at one end of its band and the force at one."""
+    corner = Setting(setting.machine, setting.layout, stiff, setting.book)
+    x = np.array([f.worst_x for f in found])
+    y = np.array([f.worst_y for f in found])
+    every, _ = compliance_map(corner, x, y)
+    sizes = []
+    for k, case in enumerate(cases):
+        moved, _ = deflection(every[k, k], tip_force(case, load), case.any_direction)
+        sizes.append(float(np.linalg.norm(moved)))
+    return sizes

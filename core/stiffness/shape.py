@@ -26,22 +26,28 @@ class ShapeLine:
 
 @dataclass(frozen=True, slots=True)
 class DeflectedShape:
-    """All members' lines, and the tip (3,) with its movement (3,)."""
+    """All members' lines, the tip (3,) with its movement (3,), and the tip's compliance (3, 3) from the same solve."""
 
     lines: tuple[ShapeLine, ...]
     tip: Floats
     tip_moved: Floats
+    compliance: Floats
 
 
 def find_shape(setting: Setting, force: Floats, x: float, y: float) -> DeflectedShape:
-    """Shape under `force` (3,) N with the tool at x, y. Lines run straight between a member's ends, which is enough
-    for a drawing as the beam is in several pieces."""
+    """Shape under `force` (3,) N with the tool at x, y, from the whole frame through the verified solver.
+
+    Lines run straight between a member's ends, which is enough for a drawing as the beam is in several pieces. Raises
+    Mechanism.
+    """
     whole = whole_frame(setting, x, y)
     frame = whole.frame
     node = frame.node(whole.tip)
-    load = np.zeros(frame.dofs)
-    load[6 * node : 6 * node + 3] = force
-    moved = solve(frame, load).displacements.reshape(-1, 6)
+    tip = slice(6 * node, 6 * node + 3)
+    loads = np.zeros((frame.dofs, 3))
+    loads[tip] = np.eye(3)
+    answer = solve(frame, loads, columns=True).displacements
+    moved = (answer @ force).reshape(-1, 6)
     m = frame.members
     lines = []
     for k, component in enumerate(m.component):
@@ -49,10 +55,12 @@ def find_shape(setting: Setting, force: Floats, x: float, y: float) -> Deflected
             ends = (int(m.i[k]), int(m.j[k]))
             arms = (m.offset_i[k], m.offset_j[k])
             points = np.array([frame.nodes[n] + a for n, a in zip(ends, arms, strict=True)])
-            shift = np.array([moved[n, :3] + np.cross(moved[n, 3:], a) for n, a in zip(ends, arms, strict=True)])
+            shift = np.array(
+                [moved[n, :3] + np.cross(moved[n, 3:], a) for n, a in zip(ends, arms, strict=True)]
+            )
             lines.append(ShapeLine(component, points, shift))
     lines.append(_head_line(frame.nodes, frame.node_names, moved))
-    return DeflectedShape(tuple(lines), frame.nodes[node], moved[node, :3])
+    return DeflectedShape(tuple(lines), frame.nodes[node], moved[node, :3], answer[tip])
 
 
 def _head_line(nodes: Floats, names: tuple[str, ...], moved: Floats) -> ShapeLine:

@@ -21,9 +21,36 @@ from core.model.moving import condense_head, ride, tip_compliance
 from core.model.setting import Setting
 from core.sections import Datasheet, PropertyBook
 
-BEAM = dict(width=0.08, height=0.16, area=3.1e-3, iyy=9.0e-6, izz=2.6e-6, it=4.9e-6, avy=1.1e-3, avz=1.6e-3)
-POST = dict(width=0.02, height=0.2, area=4.0e-3, iyy=13.3e-6, izz=0.133e-6, it=0.5e-6, avy=3.3e-3, avz=3.4e-3)
-SIDE = dict(width=0.1, height=0.1, area=1.84e-3, iyy=2.7e-6, izz=2.7e-6, it=4.4e-6, avy=0.8e-3, avz=0.8e-3)
+BEAM = {
+    "width": 0.08,
+    "height": 0.16,
+    "area": 3.1e-3,
+    "iyy": 9.0e-6,
+    "izz": 2.6e-6,
+    "it": 4.9e-6,
+    "avy": 1.1e-3,
+    "avz": 1.6e-3,
+}
+POST = {
+    "width": 0.02,
+    "height": 0.2,
+    "area": 4.0e-3,
+    "iyy": 13.3e-6,
+    "izz": 0.133e-6,
+    "it": 0.5e-6,
+    "avy": 3.3e-3,
+    "avz": 3.4e-3,
+}
+SIDE = {
+    "width": 0.1,
+    "height": 0.1,
+    "area": 1.84e-3,
+    "iyy": 2.7e-6,
+    "izz": 2.7e-6,
+    "it": 4.4e-6,
+    "avy": 0.8e-3,
+    "avz": 0.8e-3,
+}
 
 
 def sheet(name, values):
@@ -132,9 +159,14 @@ def rectangle(height, width):
     n = np.arange(1, 200, 2)
     torsion = a * b**3 / 3 * (1 - 192 * b / (np.pi**5 * a) * np.sum(np.tanh(n * np.pi * a / (2 * b)) / n**5))
     shear = height * width * 10 * 1.3 / (12 + 11 * 0.3)
-    return dict(
-        area=height * width, iyy=width * height**3 / 12, izz=height * width**3 / 12, it=torsion, avy=shear, avz=shear
-    )
+    return {
+        "area": height * width,
+        "iyy": width * height**3 / 12,
+        "izz": height * width**3 / 12,
+        "it": torsion,
+        "avy": shear,
+        "avz": shear,
+    }
 
 
 def build_twin(ops, x, tool_y):
@@ -206,7 +238,7 @@ def build_twin(ops, x, tool_y):
     inertia = np.pi * 0.008**4 / 64
     area = np.pi * 0.008**2 / 4
     shear = area * 6 * 1.3 / (7 + 6 * 0.3)  # Cowper, circle
-    round_bar = dict(area=area, iyy=inertia, izz=inertia, it=2 * inertia, avy=shear, avz=shear)
+    round_bar = {"area": area, "iyy": inertia, "izz": inertia, "it": 2 * inertia, "avy": shear, "avz": shear}
     t.member("nose", "tip", (0, 1, 0), steel, round_bar)
     return tip
 

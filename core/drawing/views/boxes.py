@@ -71,7 +71,9 @@ def base_boxes(project: Project, lay: Layout) -> Iterator[Box]:
     if isinstance(base.stand, Legs) and lay.sections.cross is not None:
         cross = lay.sections.cross
         inner = lay.side_x - side.width / 2.0
-        levels = [lay.side_z] + ([lay.floor_z + base.stand.low_cross * base.stand.height] if base.stand.low_cross else [])
+        levels = [lay.side_z] + (
+            [lay.floor_z + base.stand.low_cross * base.stand.height] if base.stand.low_cross else []
+        )
         for y in support_places(project, lay):
             for z in levels:
                 yield Box((-inner, inner), _around(y, cross.width), _around(z, cross.height),
@@ -111,7 +113,9 @@ def gantry_boxes(project: Project, lay: Layout, place: ToolPlace) -> Iterator[Bo
         plate = (foot.width, foot.thickness) if top else (foot.thickness, foot.width)
         yield Box(_around(x, plate[0]), _around(y0, lay.foot_length), _around(lay.foot_z, plate[1]), "plate",
                   "foot_plate", "Foot plate")  # fmt: skip
-        upright_top = lay.upright_top + (lay.sections.beam.height / 2.0 if g.upright.seat != "on top" else 0.0)
+        upright_top = lay.upright_top + (
+            lay.sections.beam.height / 2.0 if g.upright.seat != "on top" else 0.0
+        )
         yield Box(_around(x, upright.width), _around(y0 + lay.upright_y, upright.height),
                   (lay.upright_bottom, upright_top), _stuff(g.upright.material), "upright", "Upright")  # fmt: skip
     beam = lay.sections.beam

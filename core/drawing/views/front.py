@@ -22,7 +22,9 @@ def front_view(
     """Front view in table coordinates; the item with key "load" marks the tool tip and may be dragged along X."""
     half = lay.upright_spacing / 2.0
     reach = half + 0.25
-    items: list[Shape] = [Line(start=(-reach, lay.floor_z), end=(reach, lay.floor_z), role="floor", hint="Floor")]
+    items: list[Shape] = [
+        Line(start=(-reach, lay.floor_z), end=(reach, lay.floor_z), role="floor", hint="Floor")
+    ]
     items += seen(base_boxes(project, lay), "x", "z")
     inner = lay.side_x - lay.sections.side_beam.width / 2.0 - 0.005
     if inner > 0.0:
@@ -40,8 +42,15 @@ def front_view(
 def _load(lay: Layout, place: ToolPlace) -> list[Shape]:
     tip = (place.x, lay.tip_z)
     return [
-        Arrow(start=(place.x - 0.14, lay.tip_z + 0.012), end=(place.x - 0.01, lay.tip_z + 0.012), role="load", key="load"),
-        Circle(centre=tip, radius=0.014, role="grip", key="load", hint="Tool tip: drag along X to move the load"),
+        Arrow(
+            start=(place.x - 0.14, lay.tip_z + 0.012),
+            end=(place.x - 0.01, lay.tip_z + 0.012),
+            role="load",
+            key="load",
+        ),
+        Circle(
+            centre=tip, radius=0.014, role="grip", key="load", hint="Tool tip: drag along X to move the load"
+        ),
     ]
 
 
@@ -63,12 +72,16 @@ def _dimensions(project: Project, lay: Layout, units: UnitSet) -> list[Shape]:
     if work.clearance > 0.0:
         x = -half * 0.55
         found.append(
-            Dimension(start=(x, 0.0), end=(x, work.clearance), offset=0.0, label=f"Clearance {text(work.clearance)}")
+            Dimension(
+                start=(x, 0.0), end=(x, work.clearance), offset=0.0, label=f"Clearance {text(work.clearance)}"
+            )
         )
     low, high = lay.upright_bottom, lay.upright_top
     if high - low > 0.0:
         edge = half + 0.06
         found.append(
-            Dimension(start=(edge, low), end=(edge, high), offset=-0.08, label=f"Upright {text(lay.upright_length)}")
+            Dimension(
+                start=(edge, low), end=(edge, high), offset=-0.08, label=f"Upright {text(lay.upright_length)}"
+            )
         )
     return found

@@ -31,7 +31,9 @@ def plan_view(
     if shape is not None and exaggeration > 0.0:
         items += shape_lines(shape, "x", "y", exaggeration)
         items.append(shape_note(exaggeration, left, bottom - 0.05))
-    items.append(Circle(centre=(place.x, place.y), radius=0.02, role="grip", key="load", hint="Tool tip: drag along X"))
+    items.append(
+        Circle(centre=(place.x, place.y), radius=0.02, role="grip", key="load", hint="Tool tip: drag along X")
+    )
     items += [
         Dimension(start=(-half_x, bottom), end=(half_x, bottom), offset=-0.16,
                   label=f"Travel X {show(work.travel_x, 'length', units)}"),

@@ -19,12 +19,25 @@ def rail_drawing(rail: RailAnswer, units: UnitSet) -> Drawing:
         hint = f"Hole {number}: {show(at, 'length', units)} from the rail's start"
         items.append(Circle(centre=(at, 0.0), radius=data.counterbore_diameter / 2.0, role="screw", key=f"hole {number}",
                             hint=hint))  # fmt: skip
-        items.append(Circle(centre=(at, 0.0), radius=data.hole_diameter / 2.0, role="hole", key=f"hole {number}", hint=hint))
+        items.append(
+            Circle(
+                centre=(at, 0.0),
+                radius=data.hole_diameter / 2.0,
+                role="hole",
+                key=f"hole {number}",
+                hint=hint,
+            )
+        )
         if number == 1 or number == len(rail.holes) or number % NUMBER_EVERY == 0:
-            items.append(Text(at=(at, half * 1.8), text=str(number), anchor="middle", role="note"))
+            items.append(Text(at=(at, half * 1.8), text=str(number), anchor="centre", role="note"))
     step = max(rail.length * 0.02, 4.0 * half)
     items.append(
-        Dimension(start=(0.0, -half), end=(rail.length, -half), offset=-2.2 * step, label=show(rail.length, "length", units))
+        Dimension(
+            start=(0.0, -half),
+            end=(rail.length, -half),
+            offset=-2.2 * step,
+            label=show(rail.length, "length", units),
+        )
     )
     if rail.holes:
         last = rail.holes[-1]

@@ -22,10 +22,14 @@ def side_view(
 ) -> Drawing:
     """Side view in table coordinates, the beam cut to show its section."""
     start, end = lay.side_y - lay.side_beam_length / 2.0, lay.side_y + lay.side_beam_length / 2.0
-    items: list[Shape] = [Line(start=(start - 0.2, lay.floor_z), end=(end + 0.2, lay.floor_z), role="floor", hint="Floor")]
+    items: list[Shape] = [
+        Line(start=(start - 0.2, lay.floor_z), end=(end + 0.2, lay.floor_z), role="floor", hint="Floor")
+    ]
     items += seen(base_boxes(project, lay), "y", "z")
     half = project.machine.work.travel_y / 2.0
-    items.append(Line(start=(-half, 0.0), end=(half, 0.0), role="table", key="table", hint="Table surface at height 0"))
+    items.append(
+        Line(start=(-half, 0.0), end=(half, 0.0), role="table", key="table", hint="Table surface at height 0")
+    )
     items += [s for s in seen(gantry_boxes(project, lay, place), "y", "z") if s.key != "beam"]
     beam = project.machine.gantry.beam
     y0 = lay.gantry_y(place.y)
