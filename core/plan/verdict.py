@@ -37,7 +37,7 @@ def limit_findings(
 
 
 def _case_findings(number: int, case: CaseAnswer, budget: Budget, units: UnitSet) -> list[Finding]:
-    softest = ", ".join(f"{COMPONENTS[key].lower()} {share:.0%}" for key, share in budget.shares[:2])
+    softest = ", ".join(f"{COMPONENTS[key].lower()} {100 * share:.0f} %" for key, share in budget.shares[:2])
     where, place = f"cases.{number}.limit", _place(case.worst_x, case.worst_y, units)
     figure, limit = show(case.worst, "deflection", units), show(case.limit, "deflection", units)
     if case.worst > case.limit:

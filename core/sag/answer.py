@@ -13,6 +13,7 @@ from core.model.setting import Setting
 
 Floats = npt.NDArray[np.float64]
 PLACES = 41
+NOTHING = 1.0e-12  # heights below this (m) are rounding
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +61,7 @@ def find_sag(setting: Setting, gantry: Gantry) -> SagAnswer:
     full = tip_path(gantry, ride(setting, gantry, x), condense_head(setting))[0]
     path = full[:, :3] - full[PLACES // 2, :3]
     slope, offset = np.polyfit(x, path[:, 2], 1)
+    slope = 0.0 if abs(slope) * half < NOTHING else slope  # a symmetric machine tilts by rounding alone
     residual = path[:, 2] - (slope * x + offset)
     worst = int(np.argmax(np.abs(residual)))
     return SagAnswer(
