@@ -1,4 +1,4 @@
-"""Has a section analysed by another process, so that the window stays alive, and keeps what it found on disk."""
+"""Has a section analysed by another process, so that the window lives on, and keeps the figures on disk."""
 
 from __future__ import annotations
 
@@ -71,7 +71,9 @@ class SectionAnalysis(QObject):
         errors = bytes(process.readAllStandardError().data()).decode("utf-8", "replace").strip()
         process.deleteLater()
         if code != 0:
-            self.failed.emit(f"The section could not be analysed. {errors.splitlines()[-1] if errors else ''}")
+            # the process's own last line says what is wrong with the section
+            last = errors.splitlines()[-1] if errors else "The section could not be analysed."
+            self.failed.emit(last)
             return
         try:
             found = msgspec.json.decode(output, type=SectionProperties)

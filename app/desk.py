@@ -21,9 +21,11 @@ from app.shell import State, VerdictBand
 from app.widgets.picture_menu import Pictured
 from app.widgets.plot_engine import PlotEngine
 from core.catalogue import Entry
-from core.commands import AddRow, RemoveRow, SetEntry, UseBeam
+from core.commands import AddRow, RemoveRow, SetEntry, UseBeam, entry_label
 from core.machine.gantry import BeamChoice
 from core.machine.project import replace_at
+
+STANDS = "The answers shown are those of the last good state."
 
 
 class Desk(QObject):
@@ -189,9 +191,9 @@ class Desk(QObject):
         self._say_verdict()
 
     def _say_verdict(self) -> None:
-        refusal = next(iter((self._refused or self._unworkable).values()), "")
-        if refusal:
-            self._band.say("problem", f"{refusal} The answers shown are those of the last good state.")
+        for path, sentence in (self._refused or self._unworkable).items():
+            words = entry_label(self.session.project, path)
+            self._band.say("problem", f"{words[:1].upper()}{words[1:]}: {sentence} {STANDS}")
             return
         answer = self.results.answer
         if answer is None:

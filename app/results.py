@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, QTimer, Signal
 
 from app.analysis import SectionAnalysis
 from app.answers import Answer, Wish, work_out
+from app.session import sentence_of
 from app.worker import LatestRunner
 from core.errors import BadEntry, GantrywrightError, NeedsAnalysis
 from core.machine.project import Project
@@ -106,7 +107,7 @@ class Results(QObject):
             self._analysis.start(error.section)
             self._say()
         elif isinstance(error, BadEntry):
-            self.refused.emit(error.where, str(error))
+            self.refused.emit(error.where, sentence_of(error))
         elif isinstance(error, GantrywrightError):
             self.troubled.emit(str(error))
         else:

@@ -16,6 +16,11 @@ from core.machine.project import Project
 from core.storage import load_project, save_project
 
 
+def sentence_of(error: BadEntry) -> str:
+    """What an error says, without the entry's path, for showing beside the entry itself."""
+    return f"{error.value[:1].upper()}{error.value[1:]} {error.problem}. Accepted: {error.accepted}."
+
+
 class Session(QObject):
     """One open project.
 
@@ -63,7 +68,7 @@ class Session(QObject):
         try:
             history = self._history.do(command)
         except BadEntry as error:
-            self.refused.emit(error.where, str(error))
+            self.refused.emit(error.where, sentence_of(error))
             return False
         self.accepted.emit()
         self._take(history)

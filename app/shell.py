@@ -122,6 +122,7 @@ class VerdictBand(QFrame):
         row.addWidget(self._aside)
         self.setFixedHeight(2 * self.fontMetrics().lineSpacing() + 16)
         theme.changed.connect(self._dress)
+        self._dress()
         self.say("wait", "The window is being made ready.")
 
     @property
@@ -133,10 +134,12 @@ class VerdictBand(QFrame):
 
     def say(self, state: State, sentence: str) -> None:
         """Show a state with its sentence."""
-        self._state = state
+        other, self._state = state != self._state, state
         self._words.setText(sentence)
         self._words.setToolTip(sentence)
-        self._dress()
+        self.setAccessibleName(f"{_SIGNS[state][2]}: {sentence}")
+        if other:
+            self._dress()
 
     def note(self, words: str) -> None:
         """A quiet word at the right ("Working…"); empty takes it away."""
@@ -150,7 +153,6 @@ class VerdictBand(QFrame):
         self._sign.setPixmap(self._theme.icon(name, ink).pixmap(28, 28))
         self._word.setText(word)
         self._word.setStyleSheet(f"color: {getattr(self._theme.palette, ink)}; font-weight: bold;")
-        self.setAccessibleName(f"{word}: {self._words.text()}")
 
 
 def shell_sheet(colours: Palette) -> str:

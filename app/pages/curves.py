@@ -48,7 +48,7 @@ def show_deflection(plot: LinePlot, answer: Answer, axis: str = "x") -> None:
                 DASHES[number % 4],
             )
         )
-        words = f"limit {case.name}" if len(stiffness.cases) > 1 else "limit"
+        words = f"limit {show(case.limit, 'deflection', units)}"
         limits.append(Level(float(from_si(case.limit, "deflection", units)), words))
     at = answer.wish.place.x if axis == "x" else answer.wish.place.y
     plot.set_curves(curves, limits, Level(float(from_si(at, "length", units)), "tool"))

@@ -14,8 +14,14 @@ from app.widgets.bar_plot import BarPlot
 from app.widgets.plot import LinePlot
 from app.widgets.plot_engine import PlotEngine
 from core.machine.project import Project
+from core.plan import Plan
 from core.report import cases_table, csv_text, curve_table, findings_table, path_table
 from core.units import UnitSet, show
+
+IN_THE_SENTENCE = frozenset({"Figure", "Limit", "Unit", "Entry", "Code"})
+"""Columns of the findings that the page leaves out, because the sentence says the same."""
+LEAST_SHIM = 1e-7
+"""Below this, in m, there is nothing that a shim could take away."""
 
 
 class DeflectionPage(Page):
@@ -35,6 +41,7 @@ class DeflectionPage(Page):
         self.budget = BarPlot(theme, "Compliance budget", self)
         self.cases = ReportTable("Load cases", self)
         self.findings = ReportTable("Findings", self)
+        self.findings.stretch("Finding")
         self.case = QComboBox(self)
         self.case.setAccessibleName("Load case of the budget")
         self.case.activated.connect(self.case_chosen)
@@ -69,7 +76,7 @@ class DeflectionPage(Page):
         across.addWidget(right)
         across.setStretchFactor(0, 2)
         across.setStretchFactor(1, 1)
-        across.setSizes([860, 400])
+        across.setSizes([890, 370])
         across.setChildrenCollapsible(False)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
@@ -94,17 +101,25 @@ class DeflectionPage(Page):
         self.sag.set_numbers(lambda: csv_text(path_table(plan)))
         self.cases.show_table(cases_table(plan))
         self.cases.setFixedHeight(min(190, self.cases.wanted_height()))
-        self.findings.show_table(findings_table(plan), frozenset({"Code"}))
+        self.findings.show_table(findings_table(plan), IN_THE_SENTENCE)
         self.findings.setVisible(bool(plan.findings))
         self.nothing.setVisible(not plan.findings)
         if plan.sag is not None:
-            sag, limits = plan.sag, plan.project.limits
-            self.sag_words.setText(
-                f"Sag of the beam {show(abs(sag.beam_worst), 'deflection', units)} "
-                f"(limit {show(limits.sag, 'deflection', units)}). Path error after the best line "
-                f"{show(abs(sag.worst_residual), 'deflection', units)} "
-                f"(limit {show(limits.path_error, 'deflection', units)}). Shimming takes away "
-                f"{show(abs(sag.removable), 'deflection', units)}."
-            )
+            self.sag_words.setText(_sag_words(plan, units))
         else:
             self.sag_words.setText("")
+
+
+def _sag_words(plan: Plan, units: UnitSet) -> str:
+    sag, limits = plan.sag, plan.project.limits
+    if sag is None:
+        return ""
+    words = (
+        f"Sag of the beam {show(abs(sag.beam_worst), 'deflection', units)} "
+        f"(limit {show(limits.sag, 'deflection', units)}). Path error after the best line "
+        f"{show(abs(sag.worst_residual), 'deflection', units)} "
+        f"(limit {show(limits.path_error, 'deflection', units)})."
+    )
+    if abs(sag.removable) > LEAST_SHIM:
+        words += f" Shimming takes away {show(abs(sag.removable), 'deflection', units)}."
+    return words

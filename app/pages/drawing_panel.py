@@ -89,10 +89,11 @@ class DrawingPanel(QWidget):
     def show_answer(self, answer: Answer) -> None:
         self._answer = answer
         self._x = answer.wish.place.x
+        self.bent.setChecked(answer.wish.bent)
+        with QSignalBlocker(self.case):
+            self.case.setCurrentIndex(min(answer.wish.place.case, self.case.count() - 1))
         self.view.set_drawing(answer.views[self._key])
         words = f"Tool at x = {show(self._x, 'length', answer.units)}; drag the load or press the arrow keys."
-        if answer.exaggeration:
-            words += f" Bent shape magnified {answer.exaggeration:,.0f} times."
         self.note.setText(words)
 
     def show_view(self, key: str) -> None:

@@ -37,8 +37,8 @@ class MachinePage(Page):
         row = QHBoxLayout(plots)
         row.setContentsMargins(0, 4, 0, 0)
         row.setSpacing(8)
-        for plot in (self.deflection, self.sag, self.budget):
-            row.addWidget(plot, 1)
+        for plot, share in ((self.deflection, 10), (self.sag, 10), (self.budget, 13)):
+            row.addWidget(plot, share)
         right = QSplitter(Qt.Orientation.Vertical, self)
         right.addWidget(self.drawing)
         right.addWidget(plots)

@@ -10,10 +10,9 @@ from PySide6.QtWidgets import QLabel, QWidget
 from app.look.theme import Theme
 
 if TYPE_CHECKING:
-    from core.units import UnitSet
-
     from app.answers import Answer
     from core.machine.project import Project
+    from core.units import UnitSet
 
 
 class Page(QWidget):

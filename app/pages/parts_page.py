@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from core.units import show
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QVBoxLayout, QWidget
 
@@ -11,6 +10,7 @@ from app.look.theme import Theme
 from app.pages.page import Page, heading, quiet
 from app.pages.tables import ReportTable
 from core.report import parts_table
+from core.units import show
 
 
 class PartsPage(Page):

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QHeaderView, QWidget
 
 from app.widgets.table import Column, TableModel, TableView
 from core.report import Column as ReportColumn
@@ -10,6 +12,7 @@ from core.report import Table, csv_text
 
 WIDEST = 460
 LONG_HEADER = 12
+HEADER_ROOM = 24
 
 
 def _figure(value: object) -> str:
@@ -40,6 +43,7 @@ class ReportTable(TableView):
         self._table_model = TableModel(())
         super().__init__(self._table_model, parent)
         self._shown: Table | None = None
+        self._stretched = ""
         self.setAccessibleName(name)
         self.setSelectionBehavior(TableView.SelectionBehavior.SelectRows)
 
@@ -69,10 +73,31 @@ class ReportTable(TableView):
             empty = all(row[number] in (None, "") for row in table.rows)
             self.setColumnHidden(number, column.header in hidden or (empty and bool(table.rows)))
         if grown or not same:
-            self.fit_columns()
-            for number in range(len(table.columns)):
-                if self.columnWidth(number) > WIDEST:
-                    self.setColumnWidth(number, WIDEST)
+            self._fit(table)
+
+    def stretch(self, header: str) -> None:
+        """Let this column take the room that is left, its text wrapping."""
+        self._stretched = header
+        self.setWordWrap(True)
+
+    def _fit(self, table: Table) -> None:
+        """Every column as wide as its text; Qt's own sum takes a header of two lines for one long line."""
+        metrics = self.horizontalHeader().fontMetrics()
+        for number, column in enumerate(table.columns):
+            if column.header == self._stretched:
+                mode = QHeaderView.ResizeMode.Stretch
+                self.horizontalHeader().setSectionResizeMode(number, mode)
+                continue
+            header = str(self._table_model.headerData(number, Qt.Orientation.Horizontal))
+            heading = max(metrics.horizontalAdvance(line) for line in header.split("\n")) + HEADER_ROOM
+            self.setColumnWidth(number, min(max(heading, self.sizeHintForColumn(number) + 8), WIDEST))
+        if self._stretched:
+            self.resizeRowsToContents()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        if self._stretched:
+            self.resizeRowsToContents()
 
     def wanted_height(self) -> int:
         """Height that shows every row."""
