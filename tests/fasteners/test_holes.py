@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from core.fasteners import place_holes
@@ -38,6 +38,7 @@ def test_a_set_first_hole_is_kept_and_the_ends_add_up(
     length: float, pitch: float, end: float, first: float
 ) -> None:
     holes = place_holes(length, pitch, end, first)
+    assume(abs(length - first) > 1e-9)  # rounding decides about a hole right at the end
     if length < first:
         assert holes.count == 0
         return
