@@ -51,6 +51,8 @@ def _plain_character(text: str, place: int) -> str:
     if kind == "No":
         written = unicodedata.normalize("NFKC", character)
         if "\N{FRACTION SLASH}" in written:
-            # "3½" is three and a half, never thirty-one halves.
-            return (" " if place and text[place - 1].isdigit() else "") + written
+            # "3½" is three and a half, never thirty-one halves; "½2" is nothing.
+            before = " " if text[:place][-1:].isdigit() else ""
+            after = " " if text[place + 1 :][:1].isdigit() else ""
+            return before + written + after
     return character

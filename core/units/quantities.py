@@ -40,7 +40,7 @@ METRIC = UnitSet("mm", "N")
 
 @dataclass(frozen=True, slots=True)
 class Digits:
-    """How far a figure is written out: at least so many decimals and so many significant digits.
+    """How far a figure is written out: at least so many decimals and so many significant digits (0: any).
 
     Digits before the point are never rounded away. Zeros at the end go, unless `keep_zeros`.
     """

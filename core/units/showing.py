@@ -98,9 +98,10 @@ def _written(value: Fraction, rule: Digits) -> str:
     if value == 0:
         return f"{0:.{rule.decimals}f}" if rule.keep_zeros else "0"
     power = _power_of_ten(abs(value))
-    if not _SMALLEST_DECIMAL <= power < _LONGEST_WHOLE and not rule.keep_zeros:
+    if power >= _LONGEST_WHOLE or (rule.significant and power < _SMALLEST_DECIMAL):
         return _with_exponent(value, power, max(rule.significant, 2) - 1)
-    return _decimals(value, max(rule.decimals, rule.significant - 1 - power, 0), rule.keep_zeros)
+    enough = rule.significant - 1 - power if rule.significant else 0
+    return _decimals(value, max(rule.decimals, enough, 0), rule.keep_zeros)
 
 
 def _with_exponent(value: Fraction, power: int, decimals: int) -> str:
