@@ -8,13 +8,12 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Any
 
-from core.drawing.views import auto_exaggeration, front_view, plan_view, rail_drawing, side_view
-from core.units import UnitSet
-
 from core.drawing.primitives import Drawing
+from core.drawing.views import auto_exaggeration, front_view, plan_view, rail_drawing, side_view
 from core.machine.project import Project
 from core.plan import Place, Plan, make_plan
 from core.sections import PropertyBook
+from core.units import UnitSet
 
 VIEWS = {"front": "Front", "side": "Side", "plan": "Plan"}
 

@@ -232,7 +232,7 @@ def test_tables_and_pictures_are_exported(
     window.actions_.export_pictures.trigger()
     names = {file.name for file in tmp_path.iterdir()}
     assert {"parts.csv", "fasteners.csv", "machine.svg", "tip-deflection-x.svg"} <= names
-    assert all(file.stat().st_size > 60 for file in tmp_path.iterdir())
+    assert all(file.stat().st_size > 30 for file in tmp_path.iterdir())
 
 
 def test_help_opens_the_page_that_belongs_to_what_is_in_view(window: MainWindow) -> None:
