@@ -109,6 +109,8 @@ def _words_local(motion: Floats, names: tuple[str, ...]) -> str:
     """Words for one motion (n, 6) whose rotations are scaled to lengths."""
     moves, turns = np.linalg.norm(motion[:, :3], axis=-1), np.linalg.norm(motion[:, 3:], axis=-1)
     slides = moves.max() > SMALL * turns.max()
+    if slides and (together := _turn_together(motion, turns, names)):
+        return together
     amount, vectors = (moves, motion[:, :3]) if slides else (turns, motion[:, 3:])
     order = np.argsort(-amount, kind="stable")
     moving = [names[k] for k in order if amount[k] > 0.5 * amount.max()]
@@ -118,3 +120,19 @@ def _words_local(motion: Floats, names: tuple[str, ...]) -> str:
     verb = ("moves freely along" if slides else "turns freely about").split(" ", 1)
     first = verb[0] if len(moving) == 1 else verb[0][:-1]
     return f"{who} {first} {verb[1]} {_axis(vectors[order[0]])}"
+
+
+def _turn_together(motion: Floats, turns: Floats, names: tuple[str, ...]) -> str:
+    """Words for several nodes that turn as one body, or an empty text.
+
+    Their places move along directions of their own, which tells a reader less than the one axis they share.
+    """
+    turning = np.flatnonzero(turns > 0.5 * turns.max()) if turns.max() > 0.0 else np.array([], dtype=int)
+    if len(turning) < 2:
+        return ""
+    vectors = motion[turning, 3:]
+    if np.abs(vectors - vectors[0]).max() > 1e-3 * turns.max():
+        return ""
+    who = ", ".join(names[k] for k in turning[:3])
+    more = f" and {len(turning) - 3} more" if len(turning) > 3 else ""
+    return f"nodes {who}{more} turn freely together about {_axis(vectors[0])}"

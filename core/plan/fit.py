@@ -43,8 +43,6 @@ def check_fit(project: Project, lay: Layout) -> tuple[Finding, ...]:
                 lay.y_rail_automatic - 2.0 * work.margin_y, "the Y travel with its carriages"),
         *_short(project, "side-beam-too-short", "machine.base.length", "The side beam", lay.side_beam_length,
                 lay.y_rail_length, "the Y rail"),
-        *_short(project, "beam-shorter-than-rail", "machine.x_guides.rail_length", "The gantry beam", lay.beam_length,
-                lay.x_rail_length, "the X rail on it"),
         *_short(project, "saddle-too-narrow", "machine.saddle.width", "The saddle's width", machine.saddle.width,
                 machine.x_guides.spread, "the spread of its X carriages"),
         *_short(project, "foot-plate-too-short", "machine.gantry.foot_plate.length", "The foot plate", lay.foot_length,
