@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from core.drawing.primitives import Arrow, Circle, Dimension, Drawing, Line, Shape, rectangle
 from core.drawing.views.boxes import ToolPlace, base_boxes, gantry_boxes, head_boxes, seen
+from core.drawing.views.rows import head_top, row_height, upright_dimension
 from core.drawing.views.shape import shape_lines, shape_note
 from core.machine.layout import Layout
 from core.machine.project import Project
@@ -33,9 +34,9 @@ def front_view(
     items += seen(head_boxes(project, lay, place), "x", "z")
     if shape is not None and exaggeration > 0.0:
         items += shape_lines(shape, "x", "z", exaggeration)
-        items.append(shape_note(exaggeration, -reach, lay.floor_z - 0.03))
+        items.append(shape_note(exaggeration, -reach, lay.floor_z - 2.4 * _row(lay)))
     items += _load(lay, place)
-    items += _dimensions(project, lay, units)
+    items += _dimensions(project, lay, place, units)
     return Drawing(items=tuple(items), title="Front view")
 
 
@@ -54,34 +55,41 @@ def _load(lay: Layout, place: ToolPlace) -> list[Shape]:
     ]
 
 
-def _dimensions(project: Project, lay: Layout, units: UnitSet) -> list[Shape]:
-    work = project.machine.work
+def _row(lay: Layout) -> float:
+    return row_height(lay.upright_spacing + 0.5, lay.beam_z + lay.sections.beam.height / 2.0 - lay.floor_z)
+
+
+def _dimensions(project: Project, lay: Layout, place: ToolPlace, units: UnitSet) -> list[Shape]:
+    work, row = project.machine.work, _row(lay)
     half, top = lay.upright_spacing / 2.0, lay.beam_z + lay.sections.beam.height / 2.0
     travel, bottom = work.travel_x / 2.0, lay.floor_z
+    above = head_top(project, lay, place) - top
 
     def text(value: float) -> str:
         return show(value, "length", units)
 
     found: list[Shape] = [
-        Dimension(start=(-lay.beam_length / 2.0, top), end=(lay.beam_length / 2.0, top), offset=0.2,
+        Dimension(start=(-lay.beam_length / 2.0, top), end=(lay.beam_length / 2.0, top), offset=above + 2.2 * row,
                   label=f"Beam {text(lay.beam_length)}"),
-        Dimension(start=(-travel, top), end=(travel, top), offset=0.1, label=f"Travel X {text(work.travel_x)}"),
-        Dimension(start=(-half, bottom), end=(half, bottom), offset=-0.12,
+        Dimension(start=(-travel, top), end=(travel, top), offset=above + 1.1 * row,
+                  label=f"Travel X {text(work.travel_x)}"),
+        Dimension(start=(-half, bottom), end=(half, bottom), offset=-1.2 * row,
                   label=f"Between uprights {text(lay.upright_spacing)}"),
     ]  # fmt: skip
     if work.clearance > 0.0:
-        x = -half * 0.55
-        found.append(
-            Dimension(
-                start=(x, 0.0), end=(x, work.clearance), offset=0.0, label=f"Clearance {text(work.clearance)}"
-            )
-        )
+        # On the side away from the head, with its words towards the middle.
+        side = 1.0 if place.x < 0.0 else -1.0
+        label = f"Clearance {text(work.clearance)}"
+        found += upright_dimension(side * half * 0.86, 0.0, work.clearance, label, -side, 0.25 * row)
     low, high = lay.upright_bottom, lay.upright_top
     if high - low > 0.0:
-        edge = half + 0.06
+        edge = max(half, lay.beam_length / 2.0) + 1.2 * row
         found.append(
             Dimension(
-                start=(edge, low), end=(edge, high), offset=-0.08, label=f"Upright {text(lay.upright_length)}"
+                start=(edge - 0.4 * row, low),
+                end=(edge - 0.4 * row, high),
+                offset=-0.4 * row,
+                label=f"Upright {text(lay.upright_length)}",
             )
         )
     return found

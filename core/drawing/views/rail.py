@@ -8,6 +8,7 @@ from core.machine.guides import RAILS
 from core.units import UnitSet, show
 
 NUMBER_EVERY = 5
+NUMBER_GAP = 3  # holes between the last number and the one before, so that they do not run together
 
 
 def rail_drawing(rail: RailAnswer, units: UnitSet) -> Drawing:
@@ -28,14 +29,15 @@ def rail_drawing(rail: RailAnswer, units: UnitSet) -> Drawing:
                 hint=hint,
             )
         )
-        if number == 1 or number == len(rail.holes) or number % NUMBER_EVERY == 0:
-            items.append(Text(at=(at, half * 1.8), text=str(number), anchor="centre", role="note"))
-    step = max(rail.length * 0.02, 4.0 * half)
+        if _numbered(number, len(rail.holes)):
+            place = (at, half + 0.022 * rail.length)
+            items.append(Text(at=place, text=str(number), anchor="centre", role="note"))
+    step = half + 0.04 * rail.length
     items.append(
         Dimension(
             start=(0.0, -half),
             end=(rail.length, -half),
-            offset=-2.2 * step,
+            offset=-step - 0.035 * rail.length,
             label=show(rail.length, "length", units),
         )
     )
@@ -46,7 +48,14 @@ def rail_drawing(rail: RailAnswer, units: UnitSet) -> Drawing:
         items.append(Dimension(start=(last, -half), end=(rail.length, -half), offset=-step,
                                label=show(rail.last, "length", units)))  # fmt: skip
         if len(rail.holes) > 3:
-            a, b = rail.holes[1], rail.holes[2]
+            middle = len(rail.holes) // 2
+            a, b = rail.holes[middle - 1], rail.holes[middle]
             items.append(Dimension(start=(a, -half), end=(b, -half), offset=-step,
-                                   label=f"pitch {show(rail.pitch, 'length', units)}"))  # fmt: skip
+                                   label=f"Pitch {show(rail.pitch, 'length', units)}"))  # fmt: skip
     return Drawing(items=tuple(items), title=rail.label)
+
+
+def _numbered(number: int, count: int) -> bool:
+    if number in (1, count):
+        return True
+    return number % NUMBER_EVERY == 0 and count - number >= NUMBER_GAP

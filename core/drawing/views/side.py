@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from core.drawing.primitives import Circle, Dimension, Drawing, Line, Shape
 from core.drawing.views.boxes import ToolPlace, base_boxes, gantry_boxes, head_boxes, outline_shape, seen
+from core.drawing.views.rows import head_top, row_height
 from core.drawing.views.shape import shape_lines, shape_note
 from core.machine.layout import Layout
 from core.machine.project import Project
@@ -22,6 +23,8 @@ def side_view(
 ) -> Drawing:
     """Side view in table coordinates, the beam cut to show its section."""
     start, end = lay.side_y - lay.side_beam_length / 2.0, lay.side_y + lay.side_beam_length / 2.0
+    top = lay.beam_z + lay.sections.beam.height / 2.0
+    row = row_height(lay.side_beam_length + 0.4, top - lay.floor_z)
     items: list[Shape] = [
         Line(start=(start - 0.2, lay.floor_z), end=(end + 0.2, lay.floor_z), role="floor", hint="Floor")
     ]
@@ -38,20 +41,20 @@ def side_view(
     items += seen(head_boxes(project, lay, place), "y", "z")
     if shape is not None and exaggeration > 0.0:
         items += shape_lines(shape, "y", "z", exaggeration)
-        items.append(shape_note(exaggeration, start - 0.2, lay.floor_z - 0.03))
+        items.append(shape_note(exaggeration, start - 0.2, lay.floor_z - 2.4 * row))
     tip = (place.y, lay.tip_z)
     items.append(Circle(centre=tip, radius=0.014, role="grip", key="load", hint="Tool tip"))
-    top = lay.beam_z + lay.sections.beam.height / 2.0
+    above = head_top(project, lay, place) - top
     items += [
-        Dimension(start=(start, lay.floor_z), end=(end, lay.floor_z), offset=-0.12,
+        Dimension(start=(start, lay.floor_z), end=(end, lay.floor_z), offset=-1.2 * row,
                   label=f"Side beam {show(lay.side_beam_length, 'length', units)}"),
-        Dimension(start=(-half, top), end=(half, top), offset=0.12,
+        Dimension(start=(-half, top), end=(half, top), offset=above + 2.6 * row,
                   label=f"Travel Y {show(2.0 * half, 'length', units)}"),
     ]  # fmt: skip
     reach = y0 + lay.beam_y - place.y
     if reach > 0.02:
         items.append(
-            Dimension(start=(place.y, top), end=(y0 + lay.beam_y, top), offset=0.03,
+            Dimension(start=(place.y, top), end=(y0 + lay.beam_y, top), offset=above + 0.7 * row,
                       label=f"Reach {show(reach, 'length', units)}")
         )  # fmt: skip
     return Drawing(items=tuple(items), title="Side view")
