@@ -54,7 +54,7 @@ def describe(places: Floats, names: tuple[str, ...], motions: Floats) -> list[st
     left = space.shape[1] - len(together)
     if left:
         rows = _reduced(np.concatenate([(rigid @ together.T).T, space.T]), len(together), left)
-        said += [_words_local(row.reshape(-1, 6), names) for row in rows]
+        said += [_words_local(row.reshape(-1, 6), names, places / size) for row in rows]
     return said
 
 
@@ -105,11 +105,11 @@ def _words_whole(motion: Floats) -> str:
     return f"the whole frame slides freely along {_axis(move)}"
 
 
-def _words_local(motion: Floats, names: tuple[str, ...]) -> str:
-    """Words for one motion (n, 6) whose rotations are scaled to lengths."""
+def _words_local(motion: Floats, names: tuple[str, ...], places: Floats) -> str:
+    """Words for one motion (n, 6) whose rotations, like the places (n, 3), are scaled by the frame's size."""
     moves, turns = np.linalg.norm(motion[:, :3], axis=-1), np.linalg.norm(motion[:, 3:], axis=-1)
     slides = moves.max() > SMALL * turns.max()
-    if slides and (together := _turn_together(motion, turns, names)):
+    if slides and (together := _turn_together(motion, turns, names, places)):
         return together
     amount, vectors = (moves, motion[:, :3]) if slides else (turns, motion[:, 3:])
     order = np.argsort(-amount, kind="stable")
@@ -122,7 +122,7 @@ def _words_local(motion: Floats, names: tuple[str, ...]) -> str:
     return f"{who} {first} {verb[1]} {_axis(vectors[order[0]])}"
 
 
-def _turn_together(motion: Floats, turns: Floats, names: tuple[str, ...]) -> str:
+def _turn_together(motion: Floats, turns: Floats, names: tuple[str, ...], places: Floats) -> str:
     """Words for several nodes that turn as one body, or an empty text.
 
     Their places move along directions of their own, which tells a reader less than the one axis they share.
@@ -131,8 +131,10 @@ def _turn_together(motion: Floats, turns: Floats, names: tuple[str, ...]) -> str
     if len(turning) < 2:
         return ""
     vectors = motion[turning, 3:]
-    if np.abs(vectors - vectors[0]).max() > 1e-3 * turns.max():
-        return ""
+    arms = places[turning] - places[turning[0]]
+    carried = motion[turning, :3] - motion[turning[0], :3] - np.cross(vectors[0], arms)
+    if max(np.abs(vectors - vectors[0]).max(), np.abs(carried).max()) > 1e-3 * turns.max():
+        return ""  # several bodies, each turning about a place of its own
     who = ", ".join(names[k] for k in turning[:3])
     more = f" and {len(turning) - 3} more" if len(turning) > 3 else ""
     return f"nodes {who}{more} turn freely together about {_axis(vectors[0])}"

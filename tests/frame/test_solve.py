@@ -241,3 +241,26 @@ def test_numbers_beyond_all_measure_are_refused_without_a_warning():
         replace(frame, nodes=frame.nodes * 1e300)
     with pytest.raises(BadEntry):
         solve(replace(frame, nodes=frame.nodes * 0.0), np.zeros(12))
+
+
+def test_a_body_on_a_hinge_is_said_to_turn_as_one():
+    b = FrameBuilder()
+    places = ((0, 0, 0), (1, 0, 0), (1, 0.5, 0), (2, 0.2, 0.3), (2, 0.2, 0.9))
+    for name, place in zip("abcde", places, strict=True):
+        b.add_node(name, place)
+    for start, end, up in (
+        ("a", "b", (0, 0, 1)),
+        ("b", "c", (0, 0, 1)),
+        ("c", "d", (0, 0, 1)),
+        ("d", "e", (0, 1, 0)),
+    ):
+        b.add_member(start + end, start, end, up=up, **STEEL, **TUBE)
+    b.hold("a", (0, 1, 2, 3, 5))  # a hinge about Y
+    b.add_node("post foot", (0, 3, 0))
+    b.add_node("post top", (0, 3, 1))
+    b.add_member("post", "post foot", "post top", up=(0, 1, 0), **STEEL, **TUBE)
+    b.hold("post foot")
+    frame = b.build()
+    with pytest.raises(Mechanism) as caught:
+        solve(frame, np.zeros(frame.dofs))
+    assert caught.value.free_motions == ["nodes a, b, c and 2 more turn freely together about Y"]
