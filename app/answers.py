@@ -20,10 +20,17 @@ VIEWS = {"front": "Front", "side": "Side", "plan": "Plan"}
 
 @dataclass(frozen=True, slots=True)
 class Wish:
-    """What the window wants to see: the tool's place, the load case, and whether the bent shape is shown."""
+    """What the window wants to see.
+
+    Attributes:
+        place: the tool's place and the load case.
+        bent: whether the bent shape is drawn.
+        compare: whether the beams to compare are worked out too; each takes as long as the machine itself.
+    """
 
     place: Place = field(default_factory=Place)
     bent: bool = False
+    compare: bool = False
 
 
 @dataclass(frozen=True)
@@ -62,7 +69,7 @@ def work_out(project: Project, book: PropertyBook, wish: Wish) -> Answer:
         NeedsAnalysis: a section has no figures yet.
         BadEntry: the description cannot be worked out.
     """
-    plan = make_plan(project, book, wish.place)
+    plan = make_plan(project, book, wish.place, alternatives=wish.compare)
     units = units_of(project)
     shape = plan.shape if wish.bent else None
     exaggeration = 0.0

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from collections.abc import Callable
 
 from PySide6.QtCore import QObject, Signal
 
@@ -118,6 +118,7 @@ class Desk(QObject):
     def show_page(self, key: str) -> None:
         """The page now in view, brought up to date."""
         self._current = key
+        self.results.look(compare=key == "compare")
         if key in self._stale and self.results.answer is not None:
             self._stale.discard(key)
             self.pages[key].show_answer(self.results.answer)
@@ -133,18 +134,31 @@ class Desk(QObject):
             "budget": self.deflection.budget,
         }
 
+    def with_everything(self, deed: Callable[[Answer], None]) -> None:
+        """Do something with an answer that holds the beams to compare too, as soon as there is one."""
+        answer = self.results.answer
+        if answer is not None and answer.wish.compare and not self.results.waiting:
+            deed(answer)
+            return
+
+        def take(newer: Answer) -> None:
+            if newer.wish.compare:
+                self.results.answered.disconnect(take)
+                self.results.look(compare=self._current == "compare")
+                deed(newer)
+
+        self.results.answered.connect(take)
+        self.results.look(compare=True)
+
     def refresh_all(self) -> None:
         """Bring every page up to date at once (before exporting)."""
         for key in list(self._stale):
             self.show_page(key)
 
-    def begin(self, path: Path | None) -> None:
-        """The first project: this file, or a new one."""
-        if path is not None:
-            self.session.open(path)
-        else:
-            self._show_project()
-            self.session.state_changed.emit()
+    def begin(self) -> None:
+        """Show the new project that the session holds at first."""
+        self._show_project()
+        self.session.state_changed.emit()
 
     def close(self) -> None:
         """End all work in the background."""

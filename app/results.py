@@ -72,13 +72,24 @@ class Results(QObject):
         self._wish = replace(self._wish, place=_inside(self._wish.place, project))
         self.again()
 
-    def look(self, x: float | None = None, case: int | None = None, bent: bool | None = None) -> None:
-        """See the same project from another place or with another load case."""
+    def look(
+        self,
+        x: float | None = None,
+        case: int | None = None,
+        bent: bool | None = None,
+        compare: bool | None = None,
+    ) -> None:
+        """See the same project from another place, with another load case, or with the beams to compare."""
         if self._project is None:
             return
         place = self._wish.place
         place = replace(place, x=place.x if x is None else x, case=place.case if case is None else case)
-        wish = Wish(_inside(place, self._project), self._wish.bent if bent is None else bent)
+        old = self._wish
+        wish = Wish(
+            _inside(place, self._project),
+            old.bent if bent is None else bent,
+            old.compare if compare is None else compare,
+        )
         if wish != self._wish:
             self._wish = wish
             self.again()

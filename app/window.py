@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib
+from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -54,6 +55,7 @@ class MainWindow(QMainWindow):
         self._begun = False
         self._loader: EngineLoader | None = None
         self._closed = False
+        self._steps: list[Callable[[], None]] = []
         self.desk: Desk | None = None
         self.files: Files | None = None
         self.setWindowTitle("Gantrywright[*]")
@@ -109,26 +111,53 @@ class MainWindow(QMainWindow):
         if self._loader.error is not None:
             self.band.say("problem", f"The program's own parts could not be loaded: {self._loader.error}")
             return
+        self._steps = [
+            self._make_desk,
+            self._place_pages,
+            self._open_first,
+            lambda: self._open_group("Work area"),
+            lambda: self._open_group("Gantry beam"),
+            self._finish_loading,
+        ]
+        self._next_step()
+
+    def _next_step(self) -> None:
+        """One step of filling the window in each turn of the event loop, so that it stays responsive."""
+        if self._steps and not self._closed:
+            self._steps.pop(0)()
+            QTimer.singleShot(0, self, self._next_step)
+
+    def _make_desk(self) -> None:
         desk_module: Any = importlib.import_module("app.desk")
         files_module: Any = importlib.import_module("app.files")
-        self.desk = desk = desk_module.Desk(self._theme, self.band, self)
-        self.files = files_module.Files(self, desk.session, self._memory)
-        for page in desk.pages.values():
+        self.desk = desk_module.Desk(self._theme, self.band, self)
+        self.files = files_module.Files(self, self.desk.session, self._memory)
+
+    def _place_pages(self) -> None:
+        assert self.desk is not None
+        for page in self.desk.pages.values():
             self.stack.addWidget(page)
         self._wire()
         self.list.setEnabled(True)
-        desk.engine.start()
-        self._open_first()
-        self.ready.emit()
 
     def _open_first(self) -> None:
         assert self.desk is not None
         assert self.files is not None
-        self.desk.begin(None)
-        if self._first is not None:
-            self.files.open_demo(self._first) if self._is_demo(self._first) else self.files.open(self._first)
-        self.desk.machine.entries.open_group("Work area")
-        self.desk.machine.entries.open_group("Gantry beam")
+        path = self._first
+        opened = False
+        if path is not None:
+            opened = self.files.open_demo(path) if self._is_demo(path) else self.files.open(path)
+        if not opened:
+            self.desk.begin()
+
+    def _open_group(self, title: str) -> None:
+        assert self.desk is not None
+        self.desk.machine.entries.open_group(title)
+
+    def _finish_loading(self) -> None:
+        assert self.desk is not None
+        self.desk.engine.start()
+        self.ready.emit()
 
     def _is_demo(self, path: Path) -> bool:
         assert self.files is not None
@@ -212,14 +241,22 @@ class MainWindow(QMainWindow):
 
     def export_tables(self) -> None:
         """Every table into a folder."""
-        self._export(lambda export, folder, answer: export.save_tables(folder, answer))
+        desk = self.desk
+        assert desk is not None
+        folder = self._ask_folder()
+        if folder is not None:
+            desk.with_everything(
+                lambda answer: self._export(lambda export: export.save_tables(folder, answer))
+            )
 
     def export_pictures(self) -> None:
         """Every drawing and plot into a folder."""
         desk = self.desk
         assert desk is not None
         desk.refresh_all()
-        self._export(lambda export, folder, _answer: export.save_pictures(folder, desk.pictures()))
+        folder = self._ask_folder()
+        if folder is not None:
+            self._export(lambda export: export.save_pictures(folder, desk.pictures()))
 
     def export_parts(self) -> None:
         """The parts table into a file."""
@@ -229,16 +266,13 @@ class MainWindow(QMainWindow):
             text = self.desk.parts.table.csv()
             self._try_saving(lambda picture: picture.save_bytes(Path(name), text.encode("utf-8")))
 
-    def _export(self, save: Any) -> None:
-        assert self.desk is not None
-        answer = self.desk.results.answer
-        if answer is None:
-            self.band.note("No answers yet")
-            return
+    def _ask_folder(self) -> Path | None:
         folder = QFileDialog.getExistingDirectory(self, "Export into a folder")
-        if folder:
-            export = importlib.import_module("app.export")
-            self._try_saving(lambda _picture: save(export, Path(folder), answer))
+        return Path(folder) if folder else None
+
+    def _export(self, save: Any) -> None:
+        export = importlib.import_module("app.export")
+        self._try_saving(lambda _picture: save(export))
 
     def _try_saving(self, deed: Any) -> None:
         picture: Any = importlib.import_module("app.widgets.picture")

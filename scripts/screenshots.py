@@ -64,22 +64,20 @@ def main(arguments: list[str]) -> int:
     desk.results.look(x=0.0, bent=True)
     desk.machine.drawing.bent.setChecked(True)
     wait(app, lambda: not desk.results.waiting)
+    if "--picture" in arguments:
+        rest(app)
+        pictures = ROOT / "assets" / "pictures"
+        pictures.mkdir(parents=True, exist_ok=True)
+        window.grab().save(str(pictures / "window.png"))
     for choice in ("light", "dark"):
         theme.choose(choice)  # type: ignore[arg-type]
         for width, height in SIZES:
             window.resize(width, height)
             for key, words, _ in PAGES:
                 window.show_page(key)
+                wait(app, lambda: not desk.results.waiting)
                 rest(app)
                 window.grab().save(str(folder / f"{words.lower()}-{choice}-{width}.png"))
-    if "--picture" in arguments:
-        theme.choose("light")
-        window.resize(*SIZES[0])
-        window.show_page("machine")
-        rest(app)
-        pictures = ROOT / "assets" / "pictures"
-        pictures.mkdir(parents=True, exist_ok=True)
-        window.grab().save(str(pictures / "window.png"))
     window.finish()
     window.deleteLater()
     app.processEvents()

@@ -145,6 +145,8 @@ class ComparePage(Page):
         self._show_form()
 
     def show_answer(self, answer: Answer) -> None:
+        if not answer.wish.compare:
+            return
         self.table.show_table(side_by_side(alternatives_table(answer.plan)))
         beams = answer.plan.alternatives
         names = [f"Budget of {beam.name}" for beam in beams]
