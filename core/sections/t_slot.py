@@ -22,6 +22,12 @@ TOLERANCE = 1e-9
 MOST_MODULES = 8
 """Modules along one side; more would be analysed for minutes."""
 
+GRID = 1e-5
+"""Grid of the drawn outline, mm."""
+
+SPECK = 1e-3
+"""Loose metal up to this area (mm2) is an effect of the grid."""
+
 BORE_STEPS = 8
 """Chords of a quarter of a core bore."""
 
@@ -119,9 +125,13 @@ def _ring(ring: Any, anticlockwise: bool) -> Ring:
 
 
 def _solid(section: TSlot) -> Any:
-    """The metal as a shapely polygon, in mm so that its fixed tolerances suit the size."""
+    """The metal as a shapely polygon in mm.
+
+    Everything is laid on a fine grid: edges that all but coincide are common here, and without the grid the
+    geometry library now and then loses a piece.
+    """
     from shapely import Point as Spot
-    from shapely import Polygon, box, set_precision, unary_union
+    from shapely import Polygon, box, unary_union
 
     width, height, module, wall = (
         1e3 * v for v in (section.width, section.height, section.module, section.wall)
@@ -129,22 +139,31 @@ def _solid(section: TSlot) -> Any:
     across, up = section.counts()
     outer = box(-width / 2, -height / 2, width / 2, height / 2)
     metal = [outer.difference(box(wall - width / 2, wall - height / 2, width / 2 - wall, height / 2 - wall))]
-    cuts = []
+    bores = []
     for y in _middles(across, module):
         for z in _middles(up, module):
             metal += [*_webs(y, z, module, wall), Spot(y, z).buffer(_bore(section) + wall, BORE_STEPS)]
-            cuts.append(Spot(y, z).buffer(_bore(section), BORE_STEPS))
+            bores.append(Spot(y, z).buffer(_bore(section), BORE_STEPS))
+    places = _places(across, up, module)
     slot, surround = (Polygon(points) for points in _slot(section))
-    for y, z, quarter in _places(across, up, module):
-        cuts.append(_placed(slot, y, z, quarter))
-        around = surround.union(
-            slot.intersection(box(-width, -1e9, width, -1e3 * section.lip)).buffer(wall, join_style="mitre")
-        )
-        metal.append(_placed(around, y, z, quarter))
-    solid = unary_union(metal).intersection(outer).difference(unary_union(cuts))
+    metal += [_placed(surround, *place) for place in places]
+    slots = unary_union([_placed(slot, *place) for place in places], grid_size=GRID)
+    solid = _one_piece(unary_union(metal, grid_size=GRID).intersection(outer, grid_size=GRID))
+    solid = _one_piece(solid.difference(slots, grid_size=GRID))
     # No die for extrusion makes hollows as narrow as half a wall; here they are filled.
     hollows = [h for h in (Polygon(r) for r in solid.interiors) if not h.buffer(-wall / 4).is_empty]
-    return set_precision(Polygon(solid.exterior, [h.exterior for h in hollows]), 1e-5)
+    filled = Polygon(solid.exterior, [h.exterior for h in hollows])
+    return _one_piece(filled.difference(unary_union(bores), grid_size=GRID))
+
+
+def _one_piece(shape: Any) -> Any:
+    """The polygon of a shape, without loose edges and specks that snapping to the grid leaves."""
+    from shapely import get_parts
+
+    pieces = [part for part in get_parts(shape) if part.area > SPECK]
+    if len(pieces) != 1:
+        raise BadEntry("wall", f"{len(pieces)} pieces of metal", "come of these measures", "one piece")
+    return pieces[0]
 
 
 def _bore(section: TSlot) -> float:
@@ -163,7 +182,7 @@ def _webs(y: float, z: float, module: float, wall: float) -> list[Any]:
 
 
 def _slot(section: TSlot) -> tuple[list[Point], list[Point]]:
-    """The slot cut into a top face at z = 0, and the lips' block about it; mm.
+    """The slot cut into a top face at z = 0, and the block of lips and walls that it is cut out of; mm.
 
     Below the lips the slot is a box whose lower corners are cut off along the diagonal webs.
     """
@@ -171,12 +190,17 @@ def _slot(section: TSlot) -> tuple[list[Point], list[Point]]:
     gap, inner = 1e3 * section.slot_opening / 2, 1e3 * section.inner_width / 2
     lip, depth, wall = 1e3 * section.lip, 1e3 * section.slot_depth, 1e3 * section.wall
     reach = half - math.sqrt(2) * wall
-    bottom = min(inner, reach - depth)
-    knee = min(depth, reach - inner)
-    right = [(bottom, -depth), (inner, -knee), (inner, -lip), (gap, -lip), (gap, 1.0)]
-    slot = right + [(-y, z) for y, z in reversed(right)]
+    bottom, knee = min(inner, reach - depth), max(lip, min(depth, reach - inner))
+    slot = [(bottom, -depth), (inner, -knee), (inner, -lip), (gap, -lip), (gap, 1.0)]
     side = min(inner + wall, half)
-    return slot, [(-side, -lip), (side, -lip), (side, 0.0), (-side, 0.0)]
+    # The slanted sides of the block lie on the diagonals of the module, one wall from the slot's.
+    low = depth + wall
+    block = [(min(side, half - low), -low), (side, -min(low, half - side)), (side, 0.0)]
+    return _both_sides(slot), _both_sides(block)
+
+
+def _both_sides(right: list[Point]) -> list[Point]:
+    return right + [(-y, z) for y, z in reversed(right)]
 
 
 def _places(across: int, up: int, module: float) -> list[tuple[float, float, int]]:
