@@ -46,6 +46,34 @@ class Gantry:
         return Gantry(self.frame, self.y[k], self.flexibility[k], self.weight[k], self.member)
 
 
+@dataclass(frozen=True, slots=True)
+class Under:
+    """What the gantry stands on at ny places; designs that differ only above the Y carriages share one.
+
+    Attributes:
+        soft: (ny, s, s) flexibility of the Y contact springs with the base below them. sunk: (ny, s) how far each sinks
+            under the base's own weight. stands_on: all that these figures rest on.
+    """
+
+    soft: Floats
+    sunk: Floats
+    stands_on: tuple[object, ...]
+
+
+def solve_base(setting: Setting, y: Floats) -> Under:
+    """Solve the base for the tool at every y (ny,). Raises Mechanism when it moves freely."""
+    lay = setting.layout
+    soft, sunk = _under(setting, [y_contacts(setting, lay.gantry_y(float(v))) for v in y])
+    return Under(soft, sunk, _stands_on(setting, y))
+
+
+def _stands_on(setting: Setting, y: Floats) -> tuple[object, ...]:
+    machine, lay = setting.machine, setting.layout
+    places = (lay.side_x, lay.side_z, lay.upright_spacing, lay.upright_y, lay.foot_z, lay.side_beam_length)
+    parts = (machine.base, machine.y_guides, machine.y_drive, machine.rigid, setting.side)
+    return (*parts, *places, lay.y_carriage, tuple(y.tolist()))
+
+
 def gradients(contacts: list[Contact], places: Floats) -> Floats:
     """(s, 6): stretch of each spring by its body's motion at `places` (s, 3)."""
     d = np.array([c.direction for c in contacts])
@@ -53,15 +81,21 @@ def gradients(contacts: list[Contact], places: Floats) -> Floats:
     return np.concatenate([d, np.cross(points - places, d)], axis=1)
 
 
-def condense_gantry(setting: Setting, y: Floats) -> Gantry:
-    """Solve base and gantry for the tool at every y (ny,). Raises Mechanism when the base moves freely."""
+def condense_gantry(setting: Setting, y: Floats, under: Under | None = None) -> Gantry:
+    """Solve base and gantry for the tool at every y (ny,). Raises Mechanism when the base moves freely.
+
+    Args:
+        under: the base as solved for an earlier design (`solve_base`); one that does not fit is not used.
+    """
     lay = setting.layout
     builder = FrameBuilder()
     add_gantry(setting, builder, 0.0, [])
     frame = builder.build()
     datum = [lay.gantry_y(float(v)) for v in y]
     lists = [y_contacts(setting, v) for v in datum]
-    soft, sunk = _under(setting, lists)
+    if under is None or under.stands_on != _stands_on(setting, y):
+        under = solve_base(setting, y)
+    soft, sunk = under.soft, under.sunk
     upper = _upper_matrix(setting, frame, lists[0], datum[0])
     grip = np.linalg.solve(soft, np.broadcast_to(upper, (len(lists), *upper.shape)))
     k = stiffness(frame) + upper.T @ grip
