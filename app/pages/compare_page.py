@@ -148,6 +148,7 @@ class ComparePage(Page):
         if not answer.wish.compare:
             return
         self.table.show_table(side_by_side(alternatives_table(answer.plan)))
+        self.table.setMaximumHeight(self.table.wanted_height() + 20)
         beams = answer.plan.alternatives
         names = [f"Budget of {beam.name}" for beam in beams]
         if names != [plot.title() for plot in self._plots]:

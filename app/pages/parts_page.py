@@ -12,6 +12,9 @@ from app.pages.tables import ReportTable
 from core.report import parts_table
 from core.units import show
 
+LESS_ASKED = frozenset({"Mass each", "In a pack"})
+"""Columns of the CSV file that the page leaves out to fit a small screen."""
+
 
 class PartsPage(Page):
     """The parts table.
@@ -41,7 +44,7 @@ class PartsPage(Page):
         column.addWidget(self.words)
 
     def show_answer(self, answer: Answer) -> None:
-        self.table.show_table(parts_table(answer.plan))
+        self.table.show_table(parts_table(answer.plan), LESS_ASKED)
         known = [part.mass for part in answer.plan.parts if part.mass is not None]
         unknown = len(answer.plan.parts) - len(known)
         mass = show(sum(known), "mass", answer.units)

@@ -10,7 +10,7 @@ from app.widgets.table import Column, TableModel, TableView
 from core.report import Column as ReportColumn
 from core.report import Table, csv_text
 
-WIDEST = 460
+WIDEST = 520
 LONG_HEADER = 12
 HEADER_ROOM = 24
 
