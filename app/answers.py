@@ -42,7 +42,6 @@ class Answer:
         units: those of every drawing and table.
         views: drawings of the machine by key of `VIEWS`.
         rails: a drawing for each rail by its key.
-        exaggeration: by how much the bent shape is magnified; 0 when it is not shown.
     """
 
     plan: Plan
@@ -50,7 +49,6 @@ class Answer:
     units: UnitSet
     views: dict[str, Drawing]
     rails: dict[str, Drawing]
-    exaggeration: float = 0.0
 
     @property
     def project(self) -> Project:
@@ -72,16 +70,18 @@ def work_out(project: Project, book: PropertyBook, wish: Wish) -> Answer:
     plan = make_plan(project, book, wish.place, alternatives=wish.compare)
     units = units_of(project)
     shape = plan.shape if wish.bent else None
-    exaggeration = 0.0
-    if shape is not None:
-        exaggeration = auto_exaggeration(shape, plan.layout.upright_spacing)
-    makers: dict[str, Any] = {"front": front_view, "side": side_view, "plan": plan_view}
+    makers: dict[str, tuple[Any, str]] = {
+        "front": (front_view, "xz"),
+        "side": (side_view, "yz"),
+        "plan": (plan_view, "xy"),
+    }
+    span = plan.layout.upright_spacing
     views = {
-        key: make(project, plan.layout, wish.place, units, shape=shape, exaggeration=exaggeration)
-        for key, make in makers.items()
+        key: make(project, plan.layout, wish.place, units, shape, auto_exaggeration(shape, span, axes))
+        for key, (make, axes) in makers.items()
     }
     rails = {rail.key: rail_drawing(rail, units) for rail in plan.rails}
-    return Answer(plan, wish, units, views, rails, exaggeration)
+    return Answer(plan, wish, units, views, rails)
 
 
 def derived_values(answer: Answer) -> dict[str, Any]:

@@ -13,12 +13,16 @@ AXES = {"x": 0, "y": 1, "z": 2}
 DRAWN_SHARE = 0.04  # the largest drawn movement as a share of the span
 
 
-def auto_exaggeration(shape: DeflectedShape | None, span: float) -> float:
-    """A round number (1, 2, 5 times a power of ten) by which movements are drawn larger; 0 without a shape."""
+def auto_exaggeration(shape: DeflectedShape | None, span: float, axes: str = "xyz") -> float:
+    """A round number (1, 2, 5 times a power of ten) by which movements are drawn larger; 0 without a shape.
+
+    `axes` are those that the view shows ("xz" for the front): movement across the view is not seen and does not count.
+    """
     if shape is None:
         return 0.0
-    largest = max(float(np.abs(line.moved).max()) for line in shape.lines)
-    largest = max(largest, float(np.abs(shape.tip_moved).max()))
+    seen = [AXES[axis] for axis in axes]
+    largest = max(float(np.abs(line.moved[:, seen]).max()) for line in shape.lines)
+    largest = max(largest, float(np.abs(shape.tip_moved[seen]).max()))
     if not largest > 0.0:
         return 0.0
     wanted = DRAWN_SHARE * span / largest
