@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from core.units import METRIC, UnitSet
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
 from app.look.theme import Theme
 from app.widgets.entry import Entry
 from app.widgets.quantity_entry import QuantityEntry
+from core.units import METRIC, UnitSet
 
 PARTS = ("low", "likely", "high")
 

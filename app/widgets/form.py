@@ -9,7 +9,6 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 import msgspec
-from core.units import METRIC, UnitSet
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
@@ -17,6 +16,7 @@ from app.look.theme import Theme
 from app.widgets.entry import Entry
 from app.widgets.form_nodes import Choices, FormContext, StructNode
 from app.widgets.form_plan import fresh
+from core.units import METRIC, UnitSet
 
 
 class Form(QWidget):

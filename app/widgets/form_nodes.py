@@ -11,7 +11,6 @@ from dataclasses import dataclass, field
 from typing import Any
 
 import msgspec
-from core.units import METRIC, UnitSet
 from PySide6.QtWidgets import QFormLayout, QGroupBox, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from app.look.theme import Theme
@@ -22,6 +21,7 @@ from app.widgets.flags_entry import FlagsEntry
 from app.widgets.form_plan import FieldPlan, fresh, kind_words, plan_of
 from app.widgets.quantity_entry import CountEntry, QuantityEntry
 from app.widgets.simple_entries import ChoiceEntry, SwitchEntry, TextEntry
+from core.units import METRIC, UnitSet
 
 Choices = Sequence[tuple[Any, str]]
 

@@ -9,13 +9,13 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from core.units import METRIC, UnitSet, parse, show
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QWidget
 
 from app.look.theme import Theme
 from app.widgets.entry import TypedEntry
+from core.units import METRIC, UnitSet, parse, show
 
 
 class QuantityEntry(TypedEntry):

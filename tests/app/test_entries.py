@@ -9,7 +9,6 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
-from core.units import METRIC, UnitSet, show
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QAction, QColor, QKeySequence, QWheelEvent
 from PySide6.QtWidgets import QApplication, QCheckBox, QComboBox, QLineEdit, QVBoxLayout, QWidget
@@ -21,6 +20,7 @@ from app.widgets.band_entry import BandEntry
 from app.widgets.entry import Entry
 from app.widgets.quantity_entry import CountEntry, QuantityEntry
 from app.widgets.simple_entries import ChoiceEntry, SwitchEntry, TextEntry
+from core.units import METRIC, UnitSet, show
 
 INCHES = UnitSet("in", "lbf")
 

@@ -7,7 +7,6 @@ from typing import Any
 
 import msgspec
 import pytest
-from core.units import METRIC, UnitSet, show
 from PySide6.QtWidgets import QCheckBox, QComboBox, QLineEdit, QPushButton
 from pytestqt.qtbot import QtBot
 
@@ -19,6 +18,7 @@ from app.widgets.form import Form
 from app.widgets.form_plan import fresh, plan_of, words_for
 from app.widgets.quantity_entry import CountEntry, QuantityEntry
 from app.widgets.simple_entries import ChoiceEntry, SwitchEntry, TextEntry
+from core.units import METRIC, UnitSet, show
 
 from .machine_for_forms import Bar, Beam, Case, Machine, Side, Tube
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from core.units import METRIC, parse
 from pytestqt.qtbot import QtBot
 
 from app.look.theme import Theme
@@ -13,6 +12,7 @@ from app.widgets.automatic_entry import AutomaticEntry
 from app.widgets.form import Form
 from app.widgets.quantity_entry import QuantityEntry
 from core.machine.project import Project, replace_at
+from core.units import METRIC, parse
 
 
 def at(thing: Any, path: str) -> Any:
