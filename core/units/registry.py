@@ -11,9 +11,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
-from typing import Any, cast
+from typing import TYPE_CHECKING, Any, cast
 
-import pint
+if TYPE_CHECKING:
+    import pint
 
 Dimension = tuple[tuple[str, int], ...]
 DEFINITIONS = Path(__file__).with_name("units.txt")
@@ -34,7 +35,10 @@ class Unit:
 
 @cache
 def _registry() -> pint.UnitRegistry[Any]:
-    # Our own short file loads in a few milliseconds; pint's default one takes a good part of a second.
+    # Loaded at the first need, so that the window's first paint does not wait for it. Our own short file takes a few
+    # milliseconds; pint's default one a good part of a second.
+    import pint
+
     return pint.UnitRegistry(str(DEFINITIONS), non_int_type=Fraction)
 
 
