@@ -16,9 +16,11 @@ from core.frame.checks import Floats
 
 def stack(values: Sequence[object], tail: tuple[int, ...]) -> Floats:
     """Stack entries (..., *tail), each with batch axes of its own, to (..., k, *tail)."""
-    arrays = [np.asarray(value, dtype=np.float64) for value in values]
-    if not arrays:
+    if not values:
         return np.zeros((0, *tail))
+    if not tail and all(isinstance(value, (int, float)) for value in values):
+        return np.array(values, dtype=np.float64)  # plain numbers at once: building a frame is mostly these
+    arrays = [np.asarray(value, dtype=np.float64) for value in values]
     arrays = [np.broadcast_to(a, tail) if a.ndim < len(tail) else a for a in arrays]
     return np.stack(np.broadcast_arrays(*arrays), axis=-1 - len(tail))
 

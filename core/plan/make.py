@@ -13,6 +13,7 @@ from core.machine.gantry import BeamChoice
 from core.machine.layout import layout
 from core.machine.project import Project
 from core.materials import material
+from core.model.place import SolvedPlace, solve_place
 from core.model.setting import Setting
 from core.parts import moving_mass
 from core.parts import parts as find_parts
@@ -57,8 +58,9 @@ def make_plan(
         findings.insert(0, Finding("cannot-stand", "limit", "machine.work.clearance", blocked))
     else:
         try:
-            shape = _shape(setting, project, place)
-            stiffness, sag, budgets = _statics(setting, project, place, shape)
+            solved = solve_place(setting, place.x, place.y)  # before all else: it names what moves freely
+            stiffness, sag, budgets = _statics(setting, project, solved)
+            shape = _chosen_shape(project, case, solved)
             findings += limit_findings(project, stiffness, sag, budgets)
         except Mechanism as error:
             motions = "; ".join(error.free_motions)
@@ -76,28 +78,29 @@ def make_plan(
     return Plan(project, lay, place, stiffness, sag, budgets, rails, parts, ordered, verdict, shape, compared)
 
 
-def _shape(setting: Setting, project: Project, place: Place) -> DeflectedShape:
-    """Shape under the chosen case in its worst direction there; raises Mechanism before anything else is solved."""
-    case = project.cases[place.case]
-    shape = find_shape(setting, tip_force(case), place.x, place.y)
-    if not case.any_direction:
-        return shape
-    _, direction = deflection(shape.compliance, tip_force(case), True)
-    return find_shape(setting, worst_force(tip_force(case), float(direction), True), place.x, place.y)
+def _chosen_shape(project: Project, case: int, solved: SolvedPlace) -> DeflectedShape:
+    """Shape under the chosen case in its worst direction there."""
+    chosen = project.cases[case]
+    _, direction = deflection(solved.compliance, tip_force(chosen), chosen.any_direction)
+    return find_shape(solved, worst_force(tip_force(chosen), float(direction), chosen.any_direction))
 
 
 def _statics(
-    setting: Setting, project: Project, place: Place, shape: DeflectedShape
+    setting: Setting, project: Project, solved: SolvedPlace
 ) -> tuple[StiffnessAnswer, SagAnswer, tuple[Budget, ...]]:
-    stiffness, gantry = find_stiffness(setting, project.cases, (place.x, place.y))
-    difference = np.abs(stiffness.compliance_place - shape.compliance).max() / np.abs(shape.compliance).max()
+    stiffness, gantry = find_stiffness(setting, project.cases, (solved.x, solved.y))
+    difference = (
+        np.abs(stiffness.compliance_place - solved.compliance).max() / np.abs(solved.compliance).max()
+    )
     if not difference <= AGREE:
         raise NotTrustworthy("the two ways to the tip's compliance disagree")
-    budgets = tuple(
-        find_budget(setting, c.name, worst_force(c.force, c.direction, c.any_direction), c.worst_x, c.worst_y)
-        for c in stiffness.cases
-    )
-    return stiffness, find_sag(setting, gantry), budgets
+    places = {(solved.x, solved.y): solved}
+    budgets = []
+    for c in stiffness.cases:
+        at = (c.worst_x, c.worst_y)
+        places[at] = places.get(at) or solve_place(setting, *at)  # cases often share their worst place
+        budgets.append(find_budget(places[at], c.name, worst_force(c.force, c.direction, c.any_direction)))
+    return stiffness, find_sag(setting, gantry), tuple(budgets)
 
 
 def _alternatives(

@@ -11,10 +11,9 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from core.frame import member_energy, shares, solve, spring_energy
+from core.frame import member_energy, shares, spring_energy
 from core.machine.project import COMPONENTS
-from core.model.setting import Setting
-from core.model.whole import whole_frame
+from core.model.place import SolvedPlace
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,19 +32,14 @@ class Budget:
     shares: tuple[tuple[str, float], ...]
 
 
-def find_budget(setting: Setting, case: str, force: npt.NDArray[np.float64], x: float, y: float) -> Budget:
-    """Budget under `force` (3,) N with the tool at x, y. Raises Mechanism."""
-    whole = whole_frame(setting, x, y)
-    frame = whole.frame
-    node = frame.node(whole.tip)
-    load = np.zeros(frame.dofs)
-    load[6 * node : 6 * node + 3] = force
-    moved = solve(frame, load).displacements
+def find_budget(place: SolvedPlace, case: str, force: npt.NDArray[np.float64]) -> Budget:
+    """Budget of a named load case under `force` (3,) N at a solved place."""
+    frame, moved = place.frame, place.moved @ force
     found = shares(frame, member_energy(frame, moved), spring_energy(frame, moved))
     by_key = dict.fromkeys(COMPONENTS, 0.0)
     for component, fraction in zip(found.components, np.asarray(found.fraction), strict=True):
         by_key[component] += float(fraction)
     ordered = tuple(sorted(by_key.items(), key=lambda item: -item[1]))
     size = float(np.linalg.norm(force))
-    along = float(load @ moved) / size if size else 0.0
-    return Budget(case, x, y, along, ordered)
+    along = float(force @ place.compliance @ force) / size if size else 0.0
+    return Budget(case, place.x, place.y, along, ordered)

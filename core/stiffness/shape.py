@@ -7,9 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from core.frame import solve
-from core.model.setting import Setting
-from core.model.whole import whole_frame
+from core.model.place import SolvedPlace
 
 Floats = npt.NDArray[np.float64]
 GROUPS = ("beam", "uprights", "foot_plates", "side_beams", "stand", "saddle", "head_plate", "cutter")
@@ -26,28 +24,20 @@ class ShapeLine:
 
 @dataclass(frozen=True, slots=True)
 class DeflectedShape:
-    """All members' lines, the tip (3,) with its movement (3,), and the tip's compliance (3, 3) from the same solve."""
+    """All members' lines, and the tip (3,) with its movement (3,)."""
 
     lines: tuple[ShapeLine, ...]
     tip: Floats
     tip_moved: Floats
-    compliance: Floats
 
 
-def find_shape(setting: Setting, force: Floats, x: float, y: float) -> DeflectedShape:
-    """Shape under `force` (3,) N with the tool at x, y, from the whole frame through the verified solver.
+def find_shape(place: SolvedPlace, force: Floats) -> DeflectedShape:
+    """Shape under `force` (3,) N at a solved place.
 
-    Lines run straight between a member's ends, which is enough for a drawing as the beam is in several pieces. Raises
-    Mechanism.
+    Lines run straight between a member's ends, which is enough for a drawing as the beam is in several pieces.
     """
-    whole = whole_frame(setting, x, y)
-    frame = whole.frame
-    node = frame.node(whole.tip)
-    tip = slice(6 * node, 6 * node + 3)
-    loads = np.zeros((frame.dofs, 3))
-    loads[tip] = np.eye(3)
-    answer = solve(frame, loads, columns=True).displacements
-    moved = (answer @ force).reshape(-1, 6)
+    frame, node = place.frame, place.tip
+    moved = (place.moved @ force).reshape(-1, 6)
     m = frame.members
     lines = []
     for k, component in enumerate(m.component):
@@ -60,7 +50,7 @@ def find_shape(setting: Setting, force: Floats, x: float, y: float) -> Deflected
             )
             lines.append(ShapeLine(component, points, shift))
     lines.append(_head_line(frame.nodes, frame.node_names, moved))
-    return DeflectedShape(tuple(lines), frame.nodes[node], moved[node, :3], answer[tip])
+    return DeflectedShape(tuple(lines), frame.nodes[node], moved[node, :3])
 
 
 def _head_line(nodes: Floats, names: tuple[str, ...], moved: Floats) -> ShapeLine:

@@ -17,6 +17,7 @@ from core.machine.layout import layout
 from core.machine.project import COMPONENTS, Machine, Project, replace_at
 from core.model.condensed import condense_gantry
 from core.model.moving import condense_head, ride, tip_compliance, tip_path
+from core.model.place import solve_place
 from core.model.setting import Setting
 from core.model.whole import whole_frame
 from core.sections import PropertyBook
@@ -107,7 +108,7 @@ def test_compliance_is_symmetric_and_positive(machine):
 def test_budget_adds_up_and_equals_the_deflection(machine):
     setting = setting_of(machine)
     force = np.array([40.0, 30.0, 10.0])
-    budget = find_budget(setting, "case", force, 0.123, 0.271)
+    budget = find_budget(solve_place(setting, 0.123, 0.271), "case", force)
     assert sum(share for _, share in budget.shares) == pytest.approx(1.0, abs=1e-9)
     assert all(share >= 0.0 for _, share in budget.shares)
     shares = dict(budget.shares)
@@ -122,8 +123,8 @@ def test_budget_adds_up_and_equals_the_deflection(machine):
 @pytest.mark.parametrize("component", sorted(set(COMPONENTS) - {"saddle"}))
 def test_holding_a_component_rigid_takes_away_its_share(component):
     force = np.array([60.0, 50.0, 20.0])
-    loose = find_budget(setting_of(Machine()), "case", force, 0.1, 0.2)
-    held = find_budget(setting_of(Machine(rigid=(component,))), "case", force, 0.1, 0.2)
+    loose = find_budget(solve_place(setting_of(Machine()), 0.1, 0.2), "case", force)
+    held = find_budget(solve_place(setting_of(Machine(rigid=(component,))), 0.1, 0.2), "case", force)
     share = dict(loose.shares)[component]
     assert dict(held.shares)[component] < 1e-3
     # Loads find other ways once a part is rigid, so the gain is at least the share that energy gave it.
