@@ -67,7 +67,9 @@ def _add_z_guides(setting: Setting, builder: FrameBuilder, x: float, y: float, f
                 builder.add_spring(
                     name, front, "head", direction, k, "z_guides", from_front + shift, from_head + shift
                 )
-    drive = setting.shifting("z_drive", setting.machine.head.drive.stiffness_at(0.5, 1.0))
+    # The head is down when it cuts: a screw held at its top is then at its longest, the Z travel and the guides' spread.
+    length = setting.machine.head.travel + guides.spread
+    drive = setting.shifting("z_drive", setting.machine.head.drive.stiffness_at(0.9 * length, length))
     builder.add_spring("Z drive", front, "head", (0, 0, 1), drive, "z_drive", from_front, from_head)
 
 

@@ -37,8 +37,11 @@ def analyse(section: TSlot, mesh: float | None = None) -> SectionProperties:
     Source: Pilkey, Analysis and Design of Elastic Beams (2002), as built into the library sectionproperties.
     """
     rings = outline(section)
-    size = MESH_OF_WALL * section.wall**2 if mesh is None else mesh
-    _check_mesh(size, section)
+    least = section.width * section.height / MOST_TRIANGLES
+    if mesh is not None and not (math.isfinite(mesh) and mesh >= least):
+        raise BadEntry("mesh", f"{mesh:g} m2", "is too fine for this section", f"{least:.2g} m2 or more")
+    # A big thin profile gets a coarser mesh than asked for by its wall rather than no answer.
+    size = max(MESH_OF_WALL * section.wall**2, least) if mesh is None else mesh
     found = solve_rings(rings, size)
     return SectionProperties(
         name=label(section),
@@ -50,12 +53,6 @@ def analyse(section: TSlot, mesh: float | None = None) -> SectionProperties:
         source="Pilkey, Analysis and Design of Elastic Beams (2002), by the library sectionproperties",
         **found,
     )
-
-
-def _check_mesh(size: float, section: TSlot) -> None:
-    least = section.width * section.height / MOST_TRIANGLES
-    if not math.isfinite(size) or size < least:
-        raise BadEntry("mesh", f"{size:g} m2", "is too fine for this section", f"{least:.2g} m2 or more")
 
 
 def solve_rings(rings: tuple[Ring, ...], mesh: float) -> dict[str, float]:
