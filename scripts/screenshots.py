@@ -70,7 +70,7 @@ def main(arguments: list[str]) -> int:
         pictures.mkdir(parents=True, exist_ok=True)
         window.grab().save(str(pictures / "window.png"))
     for choice in ("light", "dark"):
-        theme.choose(choice)  # type: ignore[arg-type]
+        theme.choose(choice)
         for width, height in SIZES:
             window.resize(width, height)
             for key, words, _ in PAGES:

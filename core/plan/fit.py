@@ -109,6 +109,9 @@ def _room(project: Project, lay: Layout) -> list[Finding]:
         (machine.y_guides, "Y", "machine.y_guides.carriages"),
     ):
         if guides.carriages == 1:
-            text = f"One carriage on each {words} rail leaves the ride to the tilt stiffness of the carriages, which is not modelled; without a second carriage there may be no answer."
+            text = (
+                f"One carriage on each {words} rail leaves the ride to the tilt stiffness of the carriages, which is not "
+                "modelled; without a second carriage there may be no answer."
+            )
             found.append(Finding("single-carriage", "warning", where, text))
     return found

@@ -38,8 +38,9 @@ def hollow_properties(section: RectangularHollow) -> SectionProperties:
         avy=area * box_shear_coefficient(b - t, h - t, t, t),
         avz=area * box_shear_coefficient(h - t, b - t, t, t),
         wall=t,
-        method="Closed formulas. For walls up to a tenth of the smaller side the torsion constant lies 0.2 to 0.3 % (cold "
-        "formed) or 1 to 2.5 % (hot finished) below finite elements; thicker walls stray by a few per cent. Shear areas: thin-box coefficient times area, Poisson's ratio 0.3.",
+        method="Closed formulas. For walls up to a tenth of the smaller side the torsion constant lies 0.2 to 0.3 % "
+        "(cold formed) or 1 to 2.5 % (hot finished) below finite elements; thicker walls stray by a few per cent. "
+        "Shear areas: thin-box coefficient times area, Poisson's ratio 0.3.",
         source=f"{'EN 10219-2' if section.finish == 'cold formed' else 'EN 10210-2'} annex; Cowper (1966)",
     )
 
