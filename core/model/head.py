@@ -57,7 +57,8 @@ def _add_z_guides(setting: Setting, builder: FrameBuilder, x: float, y: float, f
     lay, guides = setting.layout, setting.machine.head.guides
     normal = setting.shifting("z_guides", guides.normal)
     lateral = setting.shifting("z_guides", guides.lateral)
-    from_front = np.array([0.0, lay.z_carriage_y - lay.saddle_y, 0.0])
+    front_z = lay.saddle_z if front == "saddle" else lay.z_carriage_z  # nodes nearer than SHORT are one
+    from_front = np.array([0.0, lay.z_carriage_y - lay.saddle_y, lay.z_carriage_z - front_z])
     from_head = np.array([0.0, lay.z_carriage_y - lay.head_y, 0.0])
     for column, sign in (("left", -1.0), ("right", 1.0)):
         for number, place in enumerate(guides.places()):
@@ -79,7 +80,8 @@ def _add_spindle(setting: Setting, builder: FrameBuilder, x: float, y: float, bo
     collet = lay.tip_z + (cutter.stick_out if cutter.stick_out > SHORT else 0.0)
     spindle = "spindle nose" if collet > lay.tip_z else "tool tip"
     builder.add_node(spindle, (x, y + lay.spindle_y, collet), head.mass)
-    arm_i = (0.0, lay.spindle_y - lay.head_y, 0.0)
+    bottom_z = lay.z_carriage_z if bottom == "head" else lay.mount_z
+    arm_i = (0.0, lay.spindle_y - lay.head_y, lay.mount_z - bottom_z)
     arm_j = (0.0, 0.0, lay.mount_z - collet)
     shifting = setting.shifting("spindle_mount", head.mount_stiffness)
     turning = setting.turning("spindle_mount", head.mount_turning)

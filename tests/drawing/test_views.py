@@ -260,7 +260,7 @@ def test_bending_is_drawn_as_large_as_can_be_seen_and_no_larger(name: str) -> No
 def test_no_shape_and_no_movement_are_drawn_without_magnifying() -> None:
     assert auto_exaggeration(None, 1.0) == 0.0
     still = ShapeLine("beam", np.zeros((2, 3)), np.zeros((2, 3)))
-    shape = DeflectedShape((still,), np.zeros(3), np.zeros(3), np.eye(3))
+    shape = DeflectedShape((still,), np.zeros(3), np.zeros(3))
     assert auto_exaggeration(shape, 1.0) == 0.0
     assert not front_view(Project(), plan_of("default").layout, Place(), METRIC, shape, 0.0).of_key("shape")
 

@@ -161,3 +161,17 @@ def test_a_lone_carriage_on_each_side_rail_leaves_the_gantry_free_to_tip():
     with pytest.raises(Mechanism) as caught:
         solve(whole.frame, np.zeros(whole.frame.dofs))
     assert caught.value.free_motions
+
+
+@pytest.mark.parametrize("shift", [-0.0021, -0.0019, -1e-5, 0.0, 1e-5, 0.0019, 0.0021])
+def test_near_heights_of_saddle_and_z_carriages_are_no_trouble(shift):
+    lay = setting_of(Machine()).layout
+    heights = {"head.carriages_above_table": lay.saddle_z + shift, "head.mount_above_tip": lay.saddle_z + 2 * shift}
+    machine = Machine()
+    for path, value in heights.items():
+        machine = replace_at(machine, path, value)
+    (quick, _), (slow, _) = both(setting_of(machine), 0.2, 0.31)
+    near = [machine := replace_at(machine, path, lay.saddle_z) for path in heights][-1]
+    (level, _), _ = both(setting_of(near), 0.2, 0.31)
+    assert np.abs(quick - slow).max() <= 1e-9 * np.abs(slow).max()
+    assert np.abs(quick - level).max() <= 0.1 * np.abs(level).max()
