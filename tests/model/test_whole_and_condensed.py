@@ -166,7 +166,10 @@ def test_a_lone_carriage_on_each_side_rail_leaves_the_gantry_free_to_tip():
 @pytest.mark.parametrize("shift", [-0.0021, -0.0019, -1e-5, 0.0, 1e-5, 0.0019, 0.0021])
 def test_near_heights_of_saddle_and_z_carriages_are_no_trouble(shift):
     lay = setting_of(Machine()).layout
-    heights = {"head.carriages_above_table": lay.saddle_z + shift, "head.mount_above_tip": lay.saddle_z + 2 * shift}
+    heights = {
+        "head.carriages_above_table": lay.saddle_z + shift,
+        "head.mount_above_tip": lay.saddle_z + 2 * shift,
+    }
     machine = Machine()
     for path, value in heights.items():
         machine = replace_at(machine, path, value)

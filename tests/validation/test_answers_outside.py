@@ -81,7 +81,8 @@ def turning_stiffness(machine):
 
 @pytest.mark.outside(
     what="the gantry beam's own sag on rigid uprights with feet that can turn",
-    source="portal on pinned feet from 5 w L^4 / (384 E I), w L^3 / (24 E I), M L / (2 E I), M L^2 / (8 E I): beam tables of any handbook of engineering (from memory)",
+    source="portal on pinned feet from 5 w L^4 / (384 E I), w L^3 / (24 E I), M L / (2 E "
+    "I), M L^2 / (8 E I): beam tables of any handbook of engineering (from memory)",
     status="memory high",
     tolerance="0.2 %",
 )
@@ -137,7 +138,8 @@ def test_sag_lies_between_held_fast_and_pinned():
 
 @pytest.mark.outside(
     what="tip compliance along Y and Z with the tool at mid-span and the beam alone soft: bending, shear and torsion",
-    source="two equal loads a from the ends: held fast in plan; across the feet pinned with end moments: beam tables of any handbook of engineering (from memory)",
+    source="two equal loads a from the ends: held fast in plan; across the feet pinned with "
+    "end moments: beam tables of any handbook of engineering (from memory)",
     status="memory high",
     tolerance="0.3 % of the largest entry",
 )
@@ -168,7 +170,8 @@ def test_tip_compliance_of_the_beam_alone(spread):
 
 @pytest.mark.outside(
     what="tip compliance with the cutter shank alone soft: a cantilever of its stick-out",
-    source="L^3 / (3 E I) + L / (G A_v), L / (E A): beam tables of any handbook of engineering (from memory); shear of the circle by Cowper (1966)",
+    source="L^3 / (3 E I) + L / (G A_v), L / (E A): beam tables of any handbook of "
+    "engineering (from memory); shear of the circle by Cowper (1966)",
     status="memory high",
     tolerance="0.2 %",
 )
