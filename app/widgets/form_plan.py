@@ -51,6 +51,7 @@ class FieldPlan:
 def words_for(name: str) -> str:
     """A name of the code as words: "cold_formed" becomes "Cold formed"."""
     words = name.replace("_", " ").strip()
+    words = words.replace("t slot", "T-slot")  # a letter's shape, not a word
     return words[:1].upper() + words[1:]
 
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from PySide6.QtCore import QRect, QSize, Qt
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from app.look.theme import Theme
@@ -54,6 +54,10 @@ class Legend(QWidget):
 
     def hasHeightForWidth(self) -> bool:
         return True
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.updateGeometry()  # another width may take another number of rows
 
     def heightForWidth(self, width: int) -> int:
         places = self._places(width)
