@@ -38,7 +38,7 @@ _SIGNS = {
     "wait": ("note", "quiet", "Please wait"),
     "good": ("ok", "good", "Within the limits"),
     "warning": ("warning", "warn", "Take a look"),
-    "bad": ("limit-broken", "bad", "Limit passed"),
+    "bad": ("limit-broken", "bad", "Over the limit"),
     "problem": ("warning", "bad", "Entry to mend"),
 }
 

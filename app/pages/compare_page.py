@@ -150,7 +150,7 @@ class ComparePage(Page):
         self.table.show_table(side_by_side(alternatives_table(answer.plan)))
         self.table.setMaximumHeight(self.table.wanted_height() + 20)
         beams = answer.plan.alternatives
-        names = [f"Budget of {beam.name}" for beam in beams]
+        names = [f"Budget: {beam.name}" for beam in beams]
         if names != [plot.title() for plot in self._plots]:
             self._make_plots(names)
         for plot, beam in zip(self._plots, beams, strict=True):

@@ -103,7 +103,7 @@ class BarPlot(QWidget):
         if not self._shares:
             return
         names = max(metrics.horizontalAdvance(share.label) for share in self._shares) + 8
-        names = min(names, area.width() * 0.5)
+        names = min(names, area.width() * 0.6)
         figures = metrics.horizontalAdvance("100.0 %") + 8
         room = max(10.0, area.width() - names - figures - 2 * _MARGIN)
         largest = max(1e-12, *(share.part for share in self._shares))

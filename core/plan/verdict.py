@@ -65,7 +65,7 @@ def judge(project: Project, stiffness: StiffnessAnswer | None, findings: tuple[F
     units = units_of(project)
     if broken:
         first = next((f for f in broken if f.code == "deflection-limit"), broken[0])
-        more = f" {len(broken) - 1} more to mend." if len(broken) > 1 else ""
+        more = f" {len(broken) - 1} more over a limit." if len(broken) > 1 else ""
         return Verdict(False, first.message + more, first.code)
     nearest = max(stiffness.cases, key=lambda c: c.worst / c.limit)
     text = (

@@ -79,7 +79,7 @@ def cases_table(plan: Plan) -> Table:
         _figure("Limit", "deflection", units),
         _figure("At X", "length", units),
         _figure("At Y", "length", units),
-        _text("Limit held"),
+        _text("Result"),
     )
     return Table("Load cases", columns, tuple(rows))
 
@@ -224,7 +224,7 @@ def findings_table(plan: Plan) -> Table:
         )
         for finding in sorted(plan.findings, key=lambda found: order[found.severity])
     )
-    headers = (_text("Weight"), _text("Finding"), Column("Figure"), Column("Limit"))
+    headers = (_text("Severity"), _text("Finding"), Column("Figure"), Column("Limit"))
     columns = (*headers, _text("Unit"), _text("Place"), _text("Entry"), _text("Code"))
     return Table("Findings", columns, rows)
 
