@@ -86,6 +86,14 @@ class Layout:
         return tool_y - self.spindle_y
 
 
+def support_places(machine: Machine, lay: Layout) -> list[float]:
+    """Y of the supports under each side beam, table coordinates, m; model and drawings share them."""
+    base = machine.base
+    half = lay.side_beam_length / 2.0 - min(base.support_inset, 0.45 * lay.side_beam_length)
+    step = 2.0 * half / (base.supports - 1)
+    return [lay.side_y - half + k * step for k in range(base.supports)]
+
+
 def find_sections(machine: Machine, book: PropertyBook) -> Sections:
     """Section properties of all parts; raises NeedsAnalysis when one is not in the book yet."""
     gantry, base = machine.gantry, machine.base

@@ -6,18 +6,11 @@ import numpy as np
 
 from core.frame import FrameBuilder
 from core.machine.base import Floor, Legs
+from core.machine.layout import support_places
 from core.model.setting import SHORT, Setting, add_member
 
 SIDES: tuple[tuple[str, float], ...] = (("left", -1.0), ("right", 1.0))
 ALONG = np.eye(3)
-
-
-def support_places(setting: Setting) -> list[float]:
-    """Y of the supports under each side beam, m."""
-    lay, base = setting.layout, setting.machine.base
-    inset = min(base.support_inset, 0.45 * lay.side_beam_length)
-    half = lay.side_beam_length / 2.0 - inset
-    return [float(y) for y in lay.side_y + np.linspace(-half, half, base.supports)]
 
 
 def side_beam_places(setting: Setting, extra: list[float]) -> tuple[list[float], dict[float, int]]:
@@ -27,7 +20,7 @@ def side_beam_places(setting: Setting, extra: list[float]) -> tuple[list[float],
     """
     lay = setting.layout
     start, end = lay.side_y - lay.side_beam_length / 2.0, lay.side_y + lay.side_beam_length / 2.0
-    wanted = [start, end, *support_places(setting), *extra]
+    wanted = [start, end, *support_places(setting.machine, setting.layout), *extra]
     places: list[float] = []
     for y in sorted(min(max(w, start), end) for w in wanted):
         if not places or y - places[-1] > SHORT:
@@ -43,7 +36,7 @@ def add_base(setting: Setting, builder: FrameBuilder, extra: list[float]) -> dic
     """
     lay, base = setting.layout, setting.machine.base
     places, nearest = side_beam_places(setting, extra)
-    supports = [nearest[y] for y in support_places(setting)]
+    supports = [nearest[y] for y in support_places(setting.machine, setting.layout)]
     rail = setting.machine.y_guides.data.linear_mass
     for side, sign in SIDES:
         for k, y in enumerate(places):

@@ -9,11 +9,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Protocol
 
-import numpy as np
-
 from core.drawing.primitives import Polygon, Shape, rectangle
 from core.machine.base import Legs
-from core.machine.layout import Layout
+from core.machine.layout import Layout, support_places
 from core.machine.project import Project
 from core.materials import material
 
@@ -74,23 +72,16 @@ def base_boxes(project: Project, lay: Layout) -> Iterator[Box]:
         levels = [lay.side_z] + (
             [lay.floor_z + base.stand.low_cross * base.stand.height] if base.stand.low_cross else []
         )
-        for y in support_places(project, lay):
+        for y in support_places(project.machine, lay):
             for z in levels:
                 yield Box((-inner, inner), _around(y, cross.width), _around(z, cross.height),
                           _stuff(base.stand.cross_material), "cross_member", "Cross member")  # fmt: skip
 
 
-def support_places(project: Project, lay: Layout) -> list[float]:
-    """Y of the supports under the side beams, m."""
-    base = project.machine.base
-    half = lay.side_beam_length / 2.0 - min(base.support_inset, 0.45 * lay.side_beam_length)
-    return [float(v) for v in lay.side_y + np.linspace(-half, half, base.supports)]
-
-
 def _leg_boxes(project: Project, lay: Layout, legs: Legs, x: float) -> Iterator[Box]:
     leg = lay.sections.leg
     assert leg is not None
-    for y in support_places(project, lay):
+    for y in support_places(project.machine, lay):
         yield Box(_around(x, leg.width), _around(y, leg.height), (lay.floor_z, lay.floor_z + legs.height),
                   _stuff(legs.material), "leg", "Leg")  # fmt: skip
 
