@@ -101,6 +101,9 @@ SI_UNITS = {
     "rotation_speed": "rev/s",
     "speed": "m/s",
     "linear_density": "kg/m",
+    "torque": "N m",
+    "acceleration": "m/s2",
+    "inertia": "kg m2",
 }
 
 

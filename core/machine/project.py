@@ -14,6 +14,7 @@ from core.machine.gantry import BeamChoice, Gantry
 from core.machine.guides import Guides
 from core.machine.head import Cutter, Head, Saddle
 from core.machine.loads import DirectForce, Limits, LoadCase
+from core.machine.motion import Motion
 
 # Every component that the model can hold rigid and that appears in the compliance budget, with its words.
 COMPONENTS: dict[str, str] = {
@@ -111,6 +112,7 @@ class Machine(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
     cutter: Annotated[Cutter, Spec("count", None, None, "Cutter")] = Cutter()
     x_drive: Annotated[Drive, Spec("count", None, None, "X drive")] = BallScrew()
     y_drive: Annotated[Drive, Spec("count", None, None, "Y drive, each side")] = RackPinion()
+    motion: Annotated[Motion, Spec("count", None, None, "Motion")] = Motion()
     base: Annotated[Base, Spec("count", None, None, "Base")] = Base()
     tip_height: Annotated[
         float,

@@ -100,6 +100,7 @@ def _quantity(
 
 
 _PLAIN = ("", "", "", "")
+_PERCENT = ("%", "%", "%", "%")
 # An American shop keeps Fahrenheit; one that only measures in inches may not.
 _DEGREES = ("°C", "°C", "°C", "°F")
 
@@ -161,6 +162,15 @@ QUANTITIES: Mapping[str, Quantity] = MappingProxyType(
         "speed": _quantity(
             "a speed", "m/s", _by_length("m/min", "in/min"), "3 m/min; 3000 mm/min; 120 in/min; 50 mm/s"
         ),
+        "acceleration": _quantity(
+            "an acceleration", "m/s2", _by_length("m/s2", "in/s2"), "0.8 m/s2; 800 mm/s2; 40 in/s2"
+        ),
+        "inertia": _quantity(
+            "a moment of inertia",
+            "kg m2",
+            _by_force("kg cm2", "lb in2"),
+            "0.8 kg cm2; 8e-5 kg m2; 0.3 lb in2",
+        ),
         "rotation_speed": _quantity("a speed of rotation", "rev/s", ("rpm",) * 4, "18000 rpm; 300 rev/s"),
         "frequency": _quantity("a frequency", "Hz", ("Hz",) * 4, "120 Hz; 1.2 kHz"),
         "line_load": _quantity(
@@ -177,6 +187,7 @@ QUANTITIES: Mapping[str, Quantity] = MappingProxyType(
         ),
         "power": _quantity("a power", "W", _by_force("W", "hp"), "800 W; 2.2 kW; 3 hp"),
         "ratio": _quantity("a plain number", "", _PLAIN, "0.25; 1/4; 25 %"),
+        "share": _quantity("a share", "", _PERCENT, "10 %; 2.5 %"),
         "money": _quantity("a sum of money", "", _PLAIN, "12.50; 1200", Digits(2, 0, keep_zeros=True)),
         "count": Quantity(
             "a whole number", "", _PLAIN, (Digits(0, 0), Digits(0, 0)), ("4", "120"), whole=True
