@@ -1,6 +1,7 @@
 """Drives: ball screw, rack and pinion, toothed belt, or a stiffness known to the user; and their stiffness.
 
-Each kind asks just for what its stiffness needs. Parts in series add their compliances.
+Each kind asks for what its stiffness and its motion need; `core.drives` works out the motion. Parts in series add their
+compliances.
 """
 
 from __future__ import annotations
@@ -8,9 +9,11 @@ from __future__ import annotations
 import math
 from typing import Annotated, Literal
 
+from core.errors import BadEntry
 from core.fields import Band, Described, Spec, band
 
 ShaftEnds = Literal["fixed-free", "fixed-supported", "fixed-fixed"]
+LeadGrade = Literal["1", "3", "5", "7", "10"]
 
 
 class KnownStiffness(
@@ -38,6 +41,23 @@ class KnownStiffness(
             "Motor, gearbox and nut that travel with the gantry.",
         ),
     ] = 1.5
+    travel: Annotated[
+        float, Spec("length", 0.0005, 1.0, "Travel in one turn", "Of the drive's shaft, behind any gear.")
+    ] = 0.005
+    inertia: Annotated[
+        float, Spec("inertia", 0.0, 10.0, "Inertia of what turns", "At the drive's shaft, without the motor.")
+    ] = 2e-5
+    efficiency: Annotated[
+        Band, Spec("ratio", None, None, "Efficiency", "From the shaft's torque to the push (from memory).")
+    ] = band(0.8, 0.9, 0.95)
+
+    def check(self) -> None:
+        check_efficiency(self.efficiency)
+
+    @property
+    def travel_per_turn(self) -> float:
+        """Travel in one turn of the drive's shaft, m."""
+        return self.travel
 
     def stiffness_at(self, distance: float, length: float) -> Band:
         """Stiffness in N/m; place and length do not matter here."""
@@ -82,6 +102,45 @@ class BallScrew(
             "mass", 0.0, 100.0, "Mass riding on the gantry", "Nut and bracket, or motor when the nut turns."
         ),
     ] = 1.0
+    nominal_diameter: Annotated[
+        float | None,
+        Spec("length", 0.006, 0.12, "Screw nominal diameter", "Automatic: root diameter divided by 0.875."),
+    ] = None
+    turns: Annotated[
+        Literal["screw", "nut"],
+        Spec("count", None, None, "What turns", "A screw that stands still does not whirl."),
+    ] = "screw"
+    nut_inertia: Annotated[
+        float,
+        Spec("inertia", 0.0, 10.0, "Inertia of a turning nut", "With its pulley; only when the nut turns."),
+    ] = 5e-4
+    efficiency: Annotated[
+        Band, Spec("ratio", None, None, "Efficiency", "Turning into pushing (from memory).")
+    ] = band(0.85, 0.9, 0.95)
+    grade: Annotated[
+        LeadGrade,
+        Spec("count", None, None, "Lead accuracy grade", "ISO 3408-3; 7 and 10 are usual for rolled screws."),
+    ] = "7"
+
+    def check(self) -> None:
+        check_efficiency(self.efficiency)
+        if self.nominal_diameter is not None and self.nominal_diameter < self.diameter:
+            raise BadEntry(
+                "nominal_diameter",
+                f"{self.nominal_diameter * 1000:g} mm",
+                "is below the root diameter",
+                f"{self.diameter * 1000:g} mm or more",
+            )
+
+    @property
+    def outer(self) -> float:
+        """Nominal diameter used, m."""
+        return self.nominal_diameter or self.diameter / 0.875
+
+    @property
+    def travel_per_turn(self) -> float:
+        """Travel in one turn of the drive's shaft, m."""
+        return self.lead
 
     def stiffness_at(self, distance: float, length: float) -> Band:
         """Stiffness in N/m with the nut at `distance` from the fixed bearing of a screw of `length` (m).
@@ -125,6 +184,21 @@ class RackPinion(
     mass_each: Annotated[
         float, Spec("mass", 0.0, 100.0, "Mass riding on the gantry", "Motor, gearbox and pinion.")
     ] = 3.0
+    face_width: Annotated[float, Spec("length", 0.003, 0.1, "Pinion width", "For its inertia.")] = 0.017
+    piece_length: Annotated[
+        float, Spec("length", 0.05, 6.0, "Length of one rack", "As sold; it is cut at whole teeth.")
+    ] = 1.0
+    efficiency: Annotated[
+        Band, Spec("ratio", None, None, "Efficiency", "Pinion and rack, without the gearbox (from memory).")
+    ] = band(0.9, 0.95, 0.98)
+
+    def check(self) -> None:
+        check_efficiency(self.efficiency)
+
+    @property
+    def travel_per_turn(self) -> float:
+        """Travel in one turn of the drive's shaft, m: teeth times the pitch pi m."""
+        return math.pi * self.module * self.teeth
 
     def stiffness_at(self, distance: float, length: float) -> Band:
         """Stiffness in N/m: mesh in series with the gearbox's torsion divided by the pitch radius squared."""
@@ -150,6 +224,29 @@ class ToothedBelt(
     mass_each: Annotated[
         float, Spec("mass", 0.0, 100.0, "Mass riding on the gantry", "Motor and pulleys.")
     ] = 2.0
+    pitch: Annotated[float, Spec("length", 0.001, 0.025, "Belt pitch", "From tooth to tooth.")] = 0.005
+    teeth: Annotated[int, Spec("count", 8, 200, "Pulley teeth")] = 20
+    pulley_inertia: Annotated[
+        float, Spec("inertia", 0.0, 1.0, "Inertia of the pulleys", "All that turn with the belt, together.")
+    ] = 4e-5
+    linear_mass: Annotated[float, Spec("linear_density", 0.0, 5.0, "Belt mass on a length")] = 0.06
+    pretension: Annotated[
+        float,
+        Spec(
+            "force", 0.0, 1e5, "Pretension", "Pull in each strand at rest, as set with a gauge or by pitch."
+        ),
+    ] = 300.0
+    efficiency: Annotated[
+        Band, Spec("ratio", None, None, "Efficiency", "Belt and bearings (from memory).")
+    ] = band(0.9, 0.95, 0.98)
+
+    def check(self) -> None:
+        check_efficiency(self.efficiency)
+
+    @property
+    def travel_per_turn(self) -> float:
+        """Travel in one turn of the drive's shaft, m: pulley teeth times the belt's pitch."""
+        return self.pitch * self.teeth
 
     def stiffness_at(self, distance: float, length: float) -> Band:
         """Stiffness in N/m of the two strands, c (1/a + 1/b), with the motor's pulley held (pretension kept)."""
@@ -158,6 +255,12 @@ class ToothedBelt(
 
 
 Drive = KnownStiffness | BallScrew | RackPinion | ToothedBelt
+
+
+def check_efficiency(efficiency: Band) -> None:
+    """Raise BadEntry when a drive would give more than it takes."""
+    if efficiency.high > 1.0:
+        raise BadEntry("efficiency", f"{efficiency.high:g}", "gives more than it takes", "up to 1")
 
 
 def series(*parts: Band) -> Band:
