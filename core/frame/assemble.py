@@ -9,9 +9,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from core.frame.batch import skew
+from core.frame.batch import cross, skew
 from core.frame.checks import Floats, Ints
-from core.frame.element import local_axes, stiffness_local
+from core.frame.element import stiffness_local
 from core.frame.frame import Frame
 from core.frame.interior import fixed_end_forces
 
@@ -31,13 +31,12 @@ def member_dofs(frame: Frame) -> Ints:
 
 def member_axes(frame: Frame) -> Floats:
     """Rows x, y, z of each member's local axes, (..., m, 3, 3)."""
-    return local_axes(*frame.member_ends(), frame.members.up)
+    return frame.axes
 
 
 def member_lengths(frame: Frame) -> Floats:
     """(..., m), m."""
-    start, end = frame.member_ends()
-    return np.asarray(np.linalg.norm(end - start, axis=-1))
+    return frame.lengths
 
 
 def rigid_arm(arm: Floats) -> Floats:
@@ -79,8 +78,8 @@ def spring_gradients(frame: Frame) -> Floats:
     d = springs.direction
     turning = springs.turning[:, None]
     moves = np.where(turning, 0.0, d)
-    turns_i = np.where(turning, d, np.cross(springs.arm_i, d))
-    turns_j = np.where(turning, d, np.cross(springs.arm_j, d))
+    turns_i = np.where(turning, d, cross(springs.arm_i, d))
+    turns_j = np.where(turning, d, cross(springs.arm_j, d))
     far = np.where(springs.j[:, None] < 0, 0.0, 1.0)
     parts = np.broadcast_arrays(-moves, -turns_i, far * moves, far * turns_j)
     return np.concatenate(parts, axis=-1)

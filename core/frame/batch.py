@@ -39,6 +39,14 @@ def skew(vector: Floats) -> Floats:
     return out
 
 
+def cross(a: Floats, b: Floats) -> Floats:
+    """Cross products (..., 3); several times quicker than numpy's own for the few small vectors of a frame."""
+    x = a[..., 1] * b[..., 2] - a[..., 2] * b[..., 1]
+    y = a[..., 2] * b[..., 0] - a[..., 0] * b[..., 2]
+    z = a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0]
+    return np.stack([x, y, z], axis=-1)
+
+
 def combine(weights: Floats, basis: Floats) -> Floats:
     """Weighted sums of basis arrays: weights (..., k, c) and basis (..., k, c, d) give (..., k, d).
 

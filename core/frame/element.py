@@ -13,7 +13,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from core.frame.batch import combine, together
+from core.frame.batch import combine, cross, together
 from core.frame.checks import Floats
 
 # Places of (displacement, rotation) of both ends, and the sign of the rotation, for each plane of bending.
@@ -25,9 +25,9 @@ def local_axes(start: Floats, end: Floats, up: Floats) -> Floats:
     """Rows x, y, z of the local axes (..., 3, 3) from end points and `up`, each (..., 3)."""
     x = end - start
     x = x / np.linalg.norm(x, axis=-1, keepdims=True)
-    y = np.cross(up, x)
+    y = cross(up, x)
     y = y / np.linalg.norm(y, axis=-1, keepdims=True)
-    return np.stack([x, y, np.cross(x, y)], axis=-2)
+    return np.stack([x, y, cross(x, y)], axis=-2)
 
 
 def shear_ratio(E: ArrayLike, inertia: ArrayLike, G: ArrayLike, Av: ArrayLike, L: ArrayLike) -> Floats:

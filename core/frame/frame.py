@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -15,8 +16,9 @@ from numpy.typing import ArrayLike
 
 from core.errors import BadEntry
 from core.frame import checks
-from core.frame.batch import stack
+from core.frame.batch import cross, stack
 from core.frame.checks import Bools, Floats
+from core.frame.element import local_axes
 from core.frame.parts import MATERIAL_FIELDS, SECTION_FIELDS, Members, Springs
 
 __all__ = ["DOFS", "Frame", "FrameBuilder", "Members", "Springs"]
@@ -87,7 +89,7 @@ class Frame:
             "is no length",
             "ends apart from each other",
         )
-        across = np.linalg.norm(np.cross(axis, self.members.up), axis=-1)
+        across = np.linalg.norm(cross(axis, self.members.up), axis=-1)
         up_length = np.linalg.norm(self.members.up, axis=-1)
         good = across > 1e-9 * length * up_length
         text = ("runs along the member", "a vector across its axis")
@@ -97,7 +99,7 @@ class Frame:
         springs = self.springs
         start = self.nodes[..., springs.i, :] + springs.arm_i
         end = self.nodes[..., springs.j, :] + springs.arm_j
-        apart = np.linalg.norm(np.cross(end - start, springs.direction), axis=-1)
+        apart = np.linalg.norm(cross(end - start, springs.direction), axis=-1)
         size = 1.0 + np.linalg.norm(start, axis=-1)
         good = (apart <= 1e-9 * size) | (springs.j < 0) | springs.turning
         text = (
@@ -136,6 +138,23 @@ class Frame:
         end = self.nodes[..., m.j, :] + m.offset_j
         both = np.broadcast_arrays(start, end)
         return both[0], both[1]
+
+    # A frame never changes, so its geometry is worked out once; the arrays are closed against writing.
+    @cached_property
+    def axes(self) -> Floats:
+        """Rows x, y, z of each member's local axes, (..., m, 3, 3)."""
+        return _closed(local_axes(*self.member_ends(), self.members.up))
+
+    @cached_property
+    def lengths(self) -> Floats:
+        """(..., m), m."""
+        start, end = self.member_ends()
+        return _closed(np.asarray(np.linalg.norm(end - start, axis=-1)))
+
+
+def _closed(array: Floats) -> Floats:
+    array.setflags(write=False)
+    return array
 
 
 def _find(kind: str, name: str, names: Sequence[str]) -> int:

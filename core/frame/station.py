@@ -107,22 +107,28 @@ def station_interior(frame: Frame, stations: Station) -> Floats:
     where = _members_of(frame, stations)
     count = where.size
     first, second = np.nonzero(where[:, None] == where[None, :])
-    own = where[first]
+    flat = station_pairs(frame, where[first], stations.xi[..., first], stations.xi[..., second])
+    out = np.zeros((*flat.shape[:-3], count, 6, count, 6))
+    for pair, (a, b) in enumerate(zip(first, second, strict=True)):
+        out[..., a, :, b, :] = flat[..., pair, :, :]
+    return out.reshape(*out.shape[:-4], 6 * count, 6 * count)
+
+
+def station_pairs(frame: Frame, members: Ints, xi: Floats, eta: Floats) -> Floats:
+    """Flexibility (..., p, 6, 6) at share `xi` from loads at share `eta` (..., p) of one member each (p,), all nodes
+    held; global axes. For pairs that `station_interior` would bury in a large matrix of zeros."""
     m = frame.members
     properties = (m.young, m.shear, m.area, m.iyy, m.izz, m.it, m.avy, m.avz)
-    values = [member_lengths(frame)[..., own], *(value[..., own] for value in properties)]
-    terms = interior_terms(stations.xi[..., first], stations.xi[..., second], *values)
-    turn = _global_axes(frame, own)
+    values = [member_lengths(frame)[..., members], *(value[..., members] for value in properties)]
+    terms = interior_terms(xi, eta, *values)
+    turn = _global_axes(frame, members)
     rows, columns = np.array(TERM_PLACES).T
     # Each term stands at one local place, so in global axes it multiplies one outer product.
     left = np.swapaxes(turn[..., rows], -1, -2) * np.array(TERM_SIGNS)[:, None]
     right = np.swapaxes(turn[..., columns], -1, -2)
     basis = left[..., :, None] * right[..., None, :]
     flat = combine(terms, basis.reshape(*basis.shape[:-2], 36))
-    out = np.zeros((*flat.shape[:-2], count, 6, count, 6))
-    for pair, (a, b) in enumerate(zip(first, second, strict=True)):
-        out[..., a, :, b, :] = flat[..., pair, :].reshape(*flat.shape[:-2], 6, 6)
-    return out.reshape(*flat.shape[:-2], 6 * count, 6 * count)
+    return flat.reshape(*flat.shape[:-1], 6, 6)
 
 
 def station_uniform(frame: Frame, stations: Station, line_load: Floats) -> Floats:

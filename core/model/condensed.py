@@ -11,11 +11,11 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from core.frame import Frame, FrameBuilder, Station, solve, station_interior, station_matrix, station_uniform
+from core.frame import Frame, FrameBuilder, Station, solve, station_uniform
 from core.frame.assemble import self_weight, stiffness, weight_per_length
-from core.frame.station import station_dofs
+from core.frame.station import station_blocks, station_dofs, station_pairs
 from core.model.base import add_base, side_beam_places
-from core.model.contact import Contact, y_contacts
+from core.model.contact import Contact, ContactTable, tabulate, y_contacts
 from core.model.gantry import add_gantry, beam_nodes, foot_places
 from core.model.setting import Setting
 
@@ -74,13 +74,6 @@ def _stands_on(setting: Setting, y: Floats) -> tuple[object, ...]:
     return (*parts, *places, lay.y_carriage, tuple(y.tolist()))
 
 
-def gradients(contacts: list[Contact], places: Floats) -> Floats:
-    """(s, 6): stretch of each spring by its body's motion at `places` (s, 3)."""
-    d = np.array([c.direction for c in contacts])
-    points = np.array([c.point for c in contacts])
-    return np.concatenate([d, np.cross(points - places, d)], axis=1)
-
-
 def condense_gantry(setting: Setting, y: Floats, under: Under | None = None) -> Gantry:
     """Solve base and gantry for the tool at every y (ny,). Raises Mechanism when the base moves freely.
 
@@ -121,55 +114,56 @@ def _under(setting: Setting, lists: list[list[Contact]]) -> tuple[Floats, Floats
     add_base(setting, builder, [])
     base = builder.build()
     weight = self_weight(base)
-    moved = solve(
-        base, np.concatenate([np.eye(base.dofs), weight[:, None]], axis=1), columns=True
-    ).displacements
-    members, xi = _pieces(setting, lists)
+    loads = np.concatenate([np.eye(base.dofs), weight[:, None]], axis=1)
+    moved = solve(base, loads, columns=True).displacements
+    table = tabulate(lists)
+    members, xi = _pieces(setting, lists[0], table)
     ny, s = xi.shape
-    lower = np.stack([_lower_gradients(setting, row) for row in lists])
-    soft, sunk = np.zeros((ny, s, s)), np.zeros((ny, s))
-    line = weight_per_length(base)
-    for pieces in np.unique(members, axis=0):
-        rows = np.flatnonzero((members == pieces).all(axis=1))
-        stations = Station(pieces, xi[rows])
-        dofs = np.unique(station_dofs(base, stations))
-        phi = station_matrix(base, stations, dofs).reshape(rows.size, s, 6, dofs.size)
-        reach = np.einsum("ysk,yskd->ysd", lower[rows], phi)
-        inner = station_interior(base, stations).reshape(rows.size, s, 6, s, 6)
-        soft[rows] = reach @ moved[np.ix_(dofs, dofs)] @ np.swapaxes(reach, -1, -2)
-        soft[rows] += np.einsum("ysk,yskrl,yrl->ysr", lower[rows], inner, lower[rows])
-        held = station_uniform(base, stations, line).reshape(rows.size, s, 6)
-        sunk[rows] = reach @ moved[dofs, -1] + np.einsum("ysk,ysk->ys", lower[rows], held)
-    soft[:, np.arange(s), np.arange(s)] += 1.0 / np.array([[c.stiffness for c in row] for row in lists])
-    return soft, sunk
+    lower = table.stretch(_on_side_beams(setting, lists[0], table))
+    stations = Station(members.ravel(), xi.ravel())
+    blocks = station_blocks(base, stations).reshape(ny, s, 6, 12)
+    reach = np.zeros((ny, s, base.dofs))
+    dofs = station_dofs(base, stations).reshape(ny, s, 12)
+    np.put_along_axis(reach, dofs, (lower[..., None, :] @ blocks)[..., 0, :], axis=-1)
+    soft = reach @ moved[:, :-1] @ np.swapaxes(reach, -1, -2)
+    row, first, second = np.nonzero(members[:, :, None] == members[:, None, :])
+    pairs = station_pairs(base, members[row, first], xi[row, first], xi[row, second])
+    ends = lower[row, first][:, None, :], lower[row, second][..., None]
+    soft[row, first, second] += (ends[0] @ pairs @ ends[1])[:, 0, 0]
+    soft[:, np.arange(s), np.arange(s)] += 1.0 / table.stiffness
+    held = station_uniform(base, stations, weight_per_length(base)).reshape(ny, s, 6)
+    return soft, reach @ moved[:, -1] + np.einsum("ysk,ysk->ys", lower, held)
 
 
-def _pieces(setting: Setting, lists: list[list[Contact]]) -> tuple[npt.NDArray[np.intp], Floats]:
+def _pieces(
+    setting: Setting, row: list[Contact], table: ContactTable
+) -> tuple[npt.NDArray[np.intp], Floats]:
     """Which piece of the side beams each contact stands on (ny, s), and where along it (ny, s)."""
     places, _ = side_beam_places(setting, [])
     grid = np.array(places)
     pieces = grid.size - 1
-    at = np.clip(np.array([[c.at for c in row] for row in lists]), grid[0], grid[-1])
+    at = np.clip(table.at, grid[0], grid[-1])
     index = np.clip(np.searchsorted(grid, at, side="right") - 1, 0, pieces - 1)
     xi = np.clip((at - grid[index]) / (grid[index + 1] - grid[index]), 0.0, 1.0)
-    side = np.array([0 if c.side == "left" else pieces for c in lists[0]])
+    side = np.array([0 if c.side == "left" else pieces for c in row])
     return side + index, xi
 
 
-def _lower_gradients(setting: Setting, row: list[Contact]) -> Floats:
+def _on_side_beams(setting: Setting, row: list[Contact], table: ContactTable) -> Floats:
+    """(ny, s, 3): where on the side beams' axes each contact takes hold."""
     lay = setting.layout
     half = lay.side_beam_length / 2.0
-    signs = [-1.0 if c.side == "left" else 1.0 for c in row]
-    ats = [min(max(c.at, lay.side_y - half), lay.side_y + half) for c in row]
-    return gradients(
-        row, np.array([[s * lay.side_x, at, lay.side_z] for s, at in zip(signs, ats, strict=True)])
-    )
+    out = np.empty(table.points.shape)
+    out[..., 0] = [-lay.side_x if c.side == "left" else lay.side_x for c in row]
+    out[..., 1] = np.clip(table.at, lay.side_y - half, lay.side_y + half)
+    out[..., 2] = lay.side_z
+    return out
 
 
 def _upper_matrix(setting: Setting, frame: Frame, row: list[Contact], datum: float) -> Floats:
     _, nearest = foot_places(setting)
     nodes = [frame.node(f"{c.side} foot plate {nearest[c.rides]}") for c in row]
-    rows = gradients(row, frame.nodes[nodes] + np.array([0.0, datum, 0.0]))
+    rows = tabulate([row]).stretch(frame.nodes[nodes] + np.array([0.0, datum, 0.0]))[0]
     matrix = np.zeros((len(row), frame.dofs))
     for s, node in enumerate(nodes):
         matrix[s, 6 * node : 6 * node + 6] = rows[s]

@@ -7,9 +7,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+import numpy.typing as npt
+
+from core.frame.batch import cross
 from core.machine.drives import RackPinion
 from core.model.base import SIDES
 from core.model.setting import Setting
+
+
+Floats = npt.NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +41,28 @@ class Contact:
     direction: tuple[float, float, float]
     stiffness: float
     side: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ContactTable:
+    """The same s contacts at n places: at (n, s), points (n, s, 3), directions (n, s, 3), stiffness (n, s)."""
+
+    at: Floats
+    points: Floats
+    directions: Floats
+    stiffness: Floats
+
+    def stretch(self, centres: Floats) -> Floats:
+        """(n, s, 6): stretch of each spring by a body's shift and turn at `centres` (n, s, 3)."""
+        d = self.directions
+        return np.concatenate([d, cross(self.points - centres, d)], axis=-1)
+
+
+def tabulate(lists: list[list[Contact]]) -> ContactTable:
+    """The contacts of n places, s at each, as arrays."""
+    rows = [[(c.at, *c.point, *c.direction, c.stiffness) for c in row] for row in lists]
+    every = np.array(rows)
+    return ContactTable(every[..., 0], every[..., 1:4], every[..., 4:7], every[..., 7])
 
 
 def x_contacts(setting: Setting, x: float, y: float) -> list[Contact]:

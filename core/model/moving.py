@@ -14,8 +14,8 @@ import numpy.typing as npt
 from core.frame import FrameBuilder, Station, solve, station_interior, station_uniform
 from core.frame.assemble import self_weight, weight_per_length
 from core.frame.station import station_blocks
-from core.model.condensed import Gantry, gradients
-from core.model.contact import x_contacts
+from core.model.condensed import Gantry
+from core.model.contact import tabulate, x_contacts
 from core.model.head import add_head
 from core.model.setting import Setting
 
@@ -58,30 +58,24 @@ def ride(setting: Setting, gantry: Gantry, x: Floats) -> Riding:
     """Carriages and drive with the tool at every x (nx,)."""
     lay, frame = setting.layout, gantry.frame
     lists = [x_contacts(setting, float(v), 0.0) for v in x]
+    table = tabulate(lists)
+    nx, s = table.at.shape
     # Contacts at one place along the beam share a station, so that the batch stays small.
-    first = lists[0]
-    heads: list[int] = []
-    for c in range(len(first)):
-        if not any(all(row[c].at == row[h].at for row in lists[:2]) for h in heads):
-            heads.append(c)
-    shared = [
-        next(n for n, h in enumerate(heads) if all(r[c].at == r[h].at for r in lists[:2]))
-        for c in range(len(first))
-    ]
-    at = np.clip(np.array([[row[h].at for h in heads] for row in lists]), -lay.joint_x, lay.joint_x)
-    stations = Station(np.full(len(heads), gantry.member), (at + lay.joint_x) / (2.0 * lay.joint_x))
+    _, heads, shared = np.unique(table.at, axis=1, return_index=True, return_inverse=True)
+    at = np.clip(table.at[:, heads], -lay.joint_x, lay.joint_x)
+    u = len(heads)
+    stations = Station(np.full(u, gantry.member), (at + lay.joint_x) / (2.0 * lay.joint_x))
     blocks = station_blocks(frame, stations)
-    s, u, nx = len(first), len(heads), len(lists)
+    centres = np.empty((nx, s, 3))
+    centres[..., 0], centres[..., 1:] = at[:, shared], (lay.beam_y, lay.beam_z)
     lower = np.zeros((nx, s, u, 6))
-    for number, row in enumerate(lists):
-        places = np.array([[at[number, shared[c]], lay.beam_y, lay.beam_z] for c in range(s)])
-        lower[number, np.arange(s), shared] = gradients(row, places)
+    lower[:, np.arange(s), shared] = table.stretch(centres)
     flat = lower.reshape(nx, s, 6 * u)
     own = flat @ station_interior(frame, stations) @ np.swapaxes(flat, -1, -2)
-    own[:, np.arange(s), np.arange(s)] += 1.0 / np.array([[c.stiffness for c in row] for row in lists])
+    own[:, np.arange(s), np.arange(s)] += 1.0 / table.stiffness
     reach = flat @ blocks.reshape(*blocks.shape[:-3], 6 * u, 12)
     held = station_uniform(frame, stations, weight_per_length(frame))
-    saddle = gradients(first, np.tile([float(x[0]), lay.saddle_y, lay.saddle_z], (s, 1)))
+    saddle = tabulate(lists[:1]).stretch(np.array([float(x[0]), lay.saddle_y, lay.saddle_z]))[0]
     return Riding(x, own, reach, saddle, np.einsum("xsk,xk->xs", flat, np.broadcast_to(held, (nx, 6 * u))))
 
 

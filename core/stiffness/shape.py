@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from core.frame.batch import cross
 from core.model.place import SolvedPlace
 
 Floats = npt.NDArray[np.float64]
@@ -39,16 +40,14 @@ def find_shape(place: SolvedPlace, force: Floats) -> DeflectedShape:
     frame, node = place.frame, place.tip
     moved = (place.moved @ force).reshape(-1, 6)
     m = frame.members
-    lines = []
-    for k, component in enumerate(m.component):
-        if component in GROUPS:
-            ends = (int(m.i[k]), int(m.j[k]))
-            arms = (m.offset_i[k], m.offset_j[k])
-            points = np.array([frame.nodes[n] + a for n, a in zip(ends, arms, strict=True)])
-            shift = np.array(
-                [moved[n, :3] + np.cross(moved[n, 3:], a) for n, a in zip(ends, arms, strict=True)]
-            )
-            lines.append(ShapeLine(component, points, shift))
+    ends, arms = np.stack([m.i, m.j], axis=-1), np.stack([m.offset_i, m.offset_j], axis=-2)
+    points = frame.nodes[ends] + arms
+    shifts = moved[ends, :3] + cross(moved[ends, 3:], arms)
+    lines = [
+        ShapeLine(component, points[k], shifts[k])
+        for k, component in enumerate(m.component)
+        if component in GROUPS
+    ]
     lines.append(_head_line(frame.nodes, frame.node_names, moved))
     return DeflectedShape(tuple(lines), frame.nodes[node], moved[node, :3])
 
