@@ -20,6 +20,7 @@ from app.look.theme import Theme
 from app.pages.beginnings import make
 from app.pages.curves import shares_of
 from app.pages.entries import CHOICES, below
+from app.pages.kinds import KIND_WORDS
 from app.pages.page import Page, heading, quiet
 from app.pages.stock import StockButton
 from app.pages.tables import ReportTable
@@ -179,7 +180,10 @@ class ComparePage(Page):
     def _show_form(self) -> None:
         shown = self._project is not None and self._row >= 0
         if shown and self._form is None:
-            self._form = Form(self.theme, BeamChoice, self._units, choices=CHOICES, make=make)  # type: ignore[arg-type]
+            assert self._units is not None
+            self._form = Form(
+                self.theme, BeamChoice, self._units, choices=CHOICES, words=KIND_WORDS, make=make
+            )
             self._form.edited.connect(self._edited)
             self._form.left.connect(lambda path: self.left.emit(f"alternatives.{self._row}.{path}"))
             self._area.setWidget(self._form)

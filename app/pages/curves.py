@@ -14,6 +14,11 @@ from core.machine.project import COMPONENTS
 from core.units import UnitSet, from_si, show, unit_label
 
 DASHES = ("solid", "dash", "dot", "dashdot")
+ABOUT_BUDGET = "How much of the tip's deflection each part gives under this load; all together 100 %."
+ABOUT_SAG = (
+    "The best line is the straight line nearest to the tool's path. A shim or a tilted rail takes it out; "
+    "what is left after it is the path error."
+)
 
 
 def place_label(units: UnitSet, axis: str = "X") -> str:
@@ -58,6 +63,7 @@ def show_deflection(plot: LinePlot, answer: Answer, axis: str = "x") -> None:
 def show_sag(plot: LinePlot, answer: Answer) -> None:
     """The beam's sag, the tip's path under weight, and what a shim along the best line leaves of it."""
     units, sag = answer.units, answer.plan.sag
+    plot.set_about(ABOUT_SAG)
     plot.set_labels(place_label(units), deflection_label(units))
     if sag is None:
         plot.set_curves([])
@@ -102,4 +108,5 @@ def shares_of(
 
 
 def show_budget(plot: BarPlot, answer: Answer, case: int, least: float = 0.0, most: int = 99) -> None:
+    plot.set_about(ABOUT_BUDGET)
     plot.set_shares(budget_shares(answer, case, least, most))

@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QSplitter, QTabWid
 
 from app.answers import Answer
 from app.look.theme import Theme
-from app.pages.curves import show_budget, show_deflection, show_sag
+from app.pages.curves import ABOUT_BUDGET, show_budget, show_deflection, show_sag
 from app.pages.page import Page, heading, quiet
 from app.pages.tables import ReportTable
 from app.widgets.bar_plot import BarPlot
@@ -70,6 +70,7 @@ class DeflectionPage(Page):
         row.addWidget(QLabel("Load case", self))
         row.addWidget(self.case, 1)
         beside.addLayout(row)
+        beside.addWidget(quiet(ABOUT_BUDGET))
         beside.addWidget(self.budget, 1)
         across = QSplitter(self)
         across.addWidget(left)
@@ -116,7 +117,7 @@ def _sag_words(plan: Plan, units: UnitSet) -> str:
         return ""
     words = (
         f"Sag of the beam {show(abs(sag.beam_worst), 'deflection', units)} "
-        f"(limit {show(limits.sag, 'deflection', units)}). Path error after the best line "
+        f"(limit {show(limits.sag, 'deflection', units)}). Path error, what a straight line cannot take out, "
         f"{show(abs(sag.worst_residual), 'deflection', units)} "
         f"(limit {show(limits.path_error, 'deflection', units)})."
     )

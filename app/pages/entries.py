@@ -14,6 +14,7 @@ from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 from app.look.theme import Theme
 from app.pages.beginnings import make
 from app.pages.fold import Fold
+from app.pages.kinds import KIND_WORDS
 from app.pages.stock import StockButton
 from app.widgets.form import Form
 from core.machine.base import Base
@@ -170,7 +171,8 @@ class Entries(QScrollArea):
 
     def _make_form(self, group: Group) -> Form:
         assert self._units is not None
-        form = Form(self._theme, group.struct, self._units, choices=CHOICES, skip=group.skip, make=make)
+        words: dict[str, Any] = {"choices": CHOICES, "words": KIND_WORDS}
+        form = Form(self._theme, group.struct, self._units, skip=group.skip, make=make, **words)
         form.setContentsMargins(8, 0, 0, 6)
         prefix = f"{group.path}." if group.path else ""
         form.edited.connect(lambda path, value: self.edited.emit(prefix + path, value))

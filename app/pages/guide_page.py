@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QHBoxLayout, QTextBrowser, QToolButton, QVBoxLayou
 from app import paths
 from app.look.theme import Theme
 from app.pages.page import Page
+from app.shell import PAGES
 
 NAMES = {
     "machine": ("machine",),
@@ -50,12 +51,13 @@ class GuidePage(Page):
 
     @staticmethod
     def files() -> list[Path]:
-        """The guide's files, the start first."""
+        """The guide's files: the start, then in the order of the side bar, then what has no page of its own."""
         try:
             found = sorted(paths.guide().glob("*.md"))
         except FileNotFoundError:
             return []
-        return sorted(found, key=lambda file: file.stem != "index")
+        order = ["index", *(name for key, _, _ in PAGES for name in NAMES.get(key, (key,)))]
+        return sorted(found, key=lambda file: order.index(file.stem) if file.stem in order else len(order))
 
     def open_for(self, key: str) -> None:
         """Open what belongs to the page of that key, else the start."""

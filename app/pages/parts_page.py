@@ -12,7 +12,7 @@ from app.pages.tables import ReportTable
 from core.report import parts_table
 from core.units import show
 
-LESS_ASKED = frozenset({"Mass each", "In a pack"})
+LESS_ASKED = frozenset({"Mass of one", "In a pack"})
 """Columns of the CSV file that the page leaves out to fit a small screen."""
 
 

@@ -41,6 +41,7 @@ class BarPlot(QWidget):
         super().__init__(parent)
         self._theme = theme
         self._title = title
+        self._about = ""
         self._shares: tuple[Share, ...] = ()
         self.files = PictureMenu(self, self)
         self.setAccessibleName(title)
@@ -49,6 +50,10 @@ class BarPlot(QWidget):
 
     def title(self) -> str:
         return self._title
+
+    def set_about(self, sentence: str) -> None:
+        """What the bars mean, shown on hover over the title."""
+        self._about = sentence
 
     def shares(self) -> tuple[Share, ...]:
         return self._shares
@@ -138,7 +143,7 @@ class BarPlot(QWidget):
         for share, row in zip(self._shares, self._bar_rows(QRectF(self.rect())), strict=True):
             if row.contains(at):
                 return share.hint or f"{share.label}: {_percent(share.part)}"
-        return ""
+        return self._about if at.y() < self._row_height() else ""
 
     def event(self, event: QEvent) -> bool:
         if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:

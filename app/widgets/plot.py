@@ -178,6 +178,11 @@ class LinePlot(QWidget):
     def title(self) -> str:
         return self.surface.plot().title
 
+    def set_about(self, sentence: str) -> None:
+        """What the plot means, shown on hover over its title and legend."""
+        self._title.setToolTip(sentence)
+        self._legend.setToolTip(sentence)
+
     def legend(self) -> Legend:
         return self._legend
 

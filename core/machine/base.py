@@ -25,7 +25,7 @@ class Legs(Described, frozen=True, kw_only=True, forbid_unknown_fields=True, tag
     cross_material: Annotated[str, Spec("count", None, None, "Cross member material")] = "s235"
     low_cross: Annotated[
         float,
-        Spec("ratio", 0.0, 0.9, "Lower cross member's height", "As a share of the leg height; 0 for none."),
+        Spec("share", 0.0, 0.9, "Lower cross member's height", "As a share of the leg height; 0 for none."),
     ] = 0.25
     low_rails: Annotated[
         bool,

@@ -56,7 +56,7 @@ class RailFastening(Described, frozen=True, kw_only=True, forbid_unknown_fields=
     ] = 0.006
     spare_share: Annotated[
         float,
-        Spec("ratio", 0.0, 1.0, "Spares", "Share of the count that is bought on top, 0.1 for one in ten."),
+        Spec("share", 0.0, 1.0, "Spares", "Share of the count that is bought on top; 10 % is one in ten."),
     ] = 0.1
     pack_size: Annotated[int, Spec("count", 1, 10000, "Screws in a pack")] = 50
     nut_pack_size: Annotated[int, Spec("count", 1, 10000, "Nuts in a pack")] = 50

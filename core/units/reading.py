@@ -34,7 +34,8 @@ def parse(text: str, quantity: str, units: UnitSet = METRIC, decimal: str | None
     """The typed quantity in SI (a temperature in degrees Celsius), finite and rounded once.
 
     Args:
-        text: as typed; a bare number is in the unit that the field shows.
+        text: as typed; a bare number is in the unit that the field shows. A share below one without a sign could be
+            a part of one or of a hundred ("0.1"), and is refused.
         quantity: a name of `QUANTITIES`.
         units: whose units a bare number is in.
         decimal: "." or "," settles readings like "1,200"; None refuses them. A lone point before three
@@ -82,6 +83,8 @@ def _exact(text: str, quantity: str, units: UnitSet, decimal: str | None) -> Fra
         if length is not None:
             return length
     number, rest = read_number(text, decimal)
+    if quantity == "share" and not rest.strip(" ") and 0 < abs(number) < 1:
+        raise TwoReadings(text, f"{text} %", f"{float(100 * number):g} %")
     unit_text = rest.strip(" ") or unit_label(quantity, units)
     if quantity == "rotation_speed" and unit_text in _PER_MINUTE:
         unit_text = "rpm"

@@ -353,3 +353,18 @@ def _finite_or_sentence(text: str, quantity: str, decimal: str | None) -> bool:
         return math.isfinite(parse(text, quantity, METRIC, decimal))
     except BadText as refused:
         return str(refused).endswith(".") and bool(refused.accepted)
+
+
+@pytest.mark.parametrize(
+    ("text", "value"), [("10", 0.1), ("10 %", 0.1), ("2.5", 0.025), ("0", 0.0), ("0.1 %", 0.001)]
+)
+def test_a_bare_share_is_in_percent(text: str, value: float) -> None:
+    assert parse(text, "share") == value
+    assert parse(show(value, "share"), "share") == value
+
+
+@pytest.mark.parametrize("text", ["0.1", "-0.25", "1/4", "0,5"])
+def test_a_bare_share_below_one_is_refused_with_both_readings(text: str) -> None:
+    with pytest.raises(BadText) as caught:
+        parse(text, "share")
+    assert "%" in caught.value.accepted

@@ -1,0 +1,36 @@
+"""Plain words for the kinds that a selector offers, where the tag in the file alone would be shop-worn or vague."""
+
+from __future__ import annotations
+
+from core.machine.base import Floor, Legs
+from core.machine.drives import BallScrew, KnownStiffness, RackPinion, ToothedBelt
+from core.machine.loads import CutForce, DirectForce
+from core.sections import (
+    Angle,
+    Channel,
+    Datasheet,
+    FlatBar,
+    RectangularHollow,
+    RoundSolid,
+    RoundTube,
+    TSlot,
+)
+
+KIND_WORDS: dict[type, str] = {
+    RectangularHollow: "Rectangular or square hollow section",
+    FlatBar: "Flat bar, plate or square bar",
+    RoundSolid: "Round bar",
+    RoundTube: "Round tube",
+    Channel: "Channel (U)",
+    Angle: "Angle (L)",
+    TSlot: "T-slot profile",
+    Datasheet: "Values from a datasheet",
+    KnownStiffness: "Known stiffness",
+    BallScrew: "Ball screw",
+    RackPinion: "Rack and pinion",
+    ToothedBelt: "Toothed belt",
+    DirectForce: "Direct force",
+    CutForce: "Force from a cut",
+    Legs: "Legs and cross members",
+    Floor: "Supports on the floor",
+}
