@@ -75,7 +75,7 @@ GROUPS: tuple[Group, ...] = (
     Group("Base", "machine.base", Base, stock="section"),
     Group("Load cases and limits", "", CasesAndLimits, pick=_cases_and_limits),
     Group("Conditions of the answers", "machine", Machine, _ALL - {"tip_height", "temperature", "rigid"}),
-    Group("Project", "", Project, frozenset({"machine", "cases", "limits", "alternatives", "display"})),
+    Group("Project", "", Project, frozenset(Project.__struct_fields__) - {"name", "note"}),
 )
 
 MATERIAL_CHOICES = tuple((material.key, material.name) for material in materials())

@@ -10,9 +10,11 @@ from core.errors import BadEntry
 from core.fields import Described, Spec
 from core.machine.base import Base
 from core.machine.drives import BallScrew, Drive, RackPinion
+from core.machine.form import Straightness
 from core.machine.gantry import BeamChoice, Gantry
 from core.machine.guides import Guides
 from core.machine.head import Cutter, Head, Saddle
+from core.machine.heat import Heat
 from core.machine.loads import DirectForce, Limits, LoadCase
 from core.machine.motion import Motion
 
@@ -157,6 +159,8 @@ class Project(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
     limits: Annotated[Limits, Spec("count", None, None, "Limits")] = Limits()
     alternatives: Annotated[tuple[BeamChoice, ...], Spec("count", None, None, "Beams to compare")] = ()
     display: Annotated[Display, Spec("count", None, None, "Units")] = Display()
+    heat: Annotated[Heat, Spec("count", None, None, "Heat")] = Heat()
+    straightness: Annotated[Straightness, Spec("count", None, None, "Straightness")] = Straightness()
 
     def check(self) -> None:
         if not self.cases:
