@@ -101,6 +101,8 @@ SI_UNITS = {
     "rotation_speed": "rev/s",
     "speed": "m/s",
     "linear_density": "kg/m",
+    "angle": "rad",
+    "power": "W",
     "torque": "N m",
     "acceleration": "m/s2",
     "inertia": "kg m2",

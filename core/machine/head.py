@@ -10,6 +10,7 @@ from typing import Annotated
 from core.fields import Band, Described, Spec, band
 from core.machine.drives import Drive, KnownStiffness
 from core.machine.guides import Guides
+from core.machine.spindle import Spindle
 
 
 class Saddle(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -100,6 +101,7 @@ class Head(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
             "mass", 0.0, 500.0, "Mass of the head", "Plate, spindle, mount and rails: all that moves along Z."
         ),
     ] = 9.0
+    spindle: Annotated[Spindle, Spec("count", None, None, "Spindle")] = Spindle()
 
 
 class Cutter(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):

@@ -7,19 +7,19 @@ Source: Kienzle's relation as used in metal-cutting handbooks; the worked exampl
 from __future__ import annotations
 
 import math
-from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
 
+from core.cutting.chip import find_chip
+from core.cutting.pressure import Side, pressure_at
 from core.machine.loads import CutForce, LoadCase
-
-Side = Literal["low", "likely", "high"]
 
 
 def mean_power(cut: CutForce, side: Side = "likely") -> float:
-    """Cutting power in W: depth x width x feed x specific pressure."""
-    return cut.depth * cut.width * cut.feed * float(getattr(cut.pressure, side))
+    """Cutting power in W: depth x width x feed x specific pressure at the mean chip."""
+    pressure = pressure_at(cut, find_chip(cut).mean, side)
+    return cut.depth * cut.width * cut.feed * pressure
 
 
 def mean_tangential(cut: CutForce, side: Side = "likely") -> float:
