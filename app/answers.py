@@ -55,11 +55,6 @@ class Answer:
         return self.plan.project
 
 
-def units_of(project: Project) -> UnitSet:
-    """The units that the project shows."""
-    return UnitSet(project.display.length, project.display.force)
-
-
 def work_out(project: Project, book: PropertyBook, wish: Wish) -> Answer:
     """Plan and drawings for a project.
 
@@ -68,7 +63,7 @@ def work_out(project: Project, book: PropertyBook, wish: Wish) -> Answer:
         BadEntry: the description cannot be worked out.
     """
     plan = make_plan(project, book, wish.place, alternatives=wish.compare)
-    units = units_of(project)
+    units = project.units
     shape = plan.shape if wish.bent else None
     makers: dict[str, tuple[Any, str]] = {
         "front": (front_view, "xz"),

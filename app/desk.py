@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QObject, Signal
 
-from app.answers import Answer, units_of
+from app.answers import Answer
 from app.look.theme import Theme
 from app.pages.compare_page import ComparePage
 from app.pages.deflection_page import DeflectionPage
@@ -167,7 +167,7 @@ class Desk(QObject):
 
     def _show_project(self) -> None:
         project = self.session.project
-        units = units_of(project)
+        units = project.units
         self._unworkable = {}
         for page in self.pages.values():
             page.show_project(project, units)

@@ -82,10 +82,10 @@ def frame(arguments: Namespace) -> int:
     """Print the frame behind the plan as JSON."""
     from core.plan import Place
     from core.report.frame_json import frame_json
-    from core.units import UnitSet, parse
+    from core.units import parse
 
     project = load_project(arguments.project)
-    units = UnitSet(project.display.length, project.display.force)
+    units = project.units
     place = Place(x=parse(arguments.x, "length", units), y=parse(arguments.y, "length", units))
     exported = with_sections(lambda book: frame_json(project, book, place))
     print(json.dumps(exported, indent=2, allow_nan=False))

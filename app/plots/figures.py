@@ -51,8 +51,7 @@ def plot_files(plan: Plan) -> dict[str, bytes]:
 
 
 def _figures(plan: Plan) -> Iterator[tuple[str, Figure]]:
-    display = plan.project.display
-    units = UnitSet(display.length, display.force)
+    units = plan.project.units
     if plan.stiffness is not None:
         yield "tip_deflection", _deflection(plan, units)
     if plan.sag is not None:

@@ -17,7 +17,7 @@ from core.machine.layout import Layout
 from core.machine.project import Project
 from core.sections import Section, SectionProperties, TSlot
 from core.sections.outlines import Face
-from core.units import UnitSet, show
+from core.units import show
 
 NUTTED = ("T-nut", "rivet nut", "through bolt")
 
@@ -88,10 +88,9 @@ class Site:
 
 def rails(project: Project, layout: Layout) -> tuple[tuple[RailAnswer, ...], tuple[Finding, ...]]:
     """Answer for the two X rails and the two Y rails, with findings about what does not fit."""
-    units = UnitSet(project.display.length, project.display.force)
 
     def words(value: float) -> str:
-        return show(value, "length", units)
+        return show(value, "length", project.units)
 
     answers: list[RailAnswer] = []
     findings: list[Finding] = []

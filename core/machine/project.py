@@ -17,6 +17,7 @@ from core.machine.head import Cutter, Head, Saddle
 from core.machine.heat import Heat
 from core.machine.loads import DirectForce, Limits, LoadCase
 from core.machine.motion import Motion
+from core.units import UnitSet
 
 # Every component that the model can hold rigid and that appears in the compliance budget, with its words.
 COMPONENTS: dict[str, str] = {
@@ -161,6 +162,11 @@ class Project(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
     display: Annotated[Display, Spec("count", None, None, "Units")] = Display()
     heat: Annotated[Heat, Spec("count", None, None, "Heat")] = Heat()
     straightness: Annotated[Straightness, Spec("count", None, None, "Straightness")] = Straightness()
+
+    @property
+    def units(self) -> UnitSet:
+        """The units that figures are shown in and bare numbers are read in."""
+        return UnitSet(self.display.length, self.display.force)
 
     def check(self) -> None:
         if not self.cases:

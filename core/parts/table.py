@@ -15,7 +15,7 @@ from core.machine.project import Project
 from core.materials import material
 from core.parts.masses import bar_mass, beam_mass, foot_mass, plate_mass, saddle_mass, upright_mass
 from core.sections import SectionProperties, label
-from core.units import UnitSet, show
+from core.units import show
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,8 +67,7 @@ def _line(
 
 
 def _words(project: Project, *lengths: float) -> str:
-    units = UnitSet(project.display.length, project.display.force)
-    return " x ".join(show(length, "length", units) for length in lengths)
+    return " x ".join(show(length, "length", project.units) for length in lengths)
 
 
 def _base(project: Project, layout: Layout) -> Iterator[PartLine]:

@@ -5,14 +5,9 @@ from __future__ import annotations
 from core.findings import Finding
 from core.machine.layout import Layout
 from core.machine.project import Project
-from core.units import UnitSet, show
+from core.units import show
 
 CLOSE = 5.0e-4  # lengths that differ by less than half a millimetre fit
-
-
-def units_of(project: Project) -> UnitSet:
-    """The units that the project shows."""
-    return UnitSet(project.display.length, project.display.force)
 
 
 def _short(
@@ -20,7 +15,7 @@ def _short(
 ) -> tuple[Finding, ...]:
     if value >= least - CLOSE:
         return ()
-    units = units_of(project)
+    units = project.units
     text = f"{what} is {show(value, 'length', units)}, but {why} asks for {show(least, 'length', units)}."
     return (Finding(code, "limit", where, text, value, least, "length"),)
 
@@ -51,7 +46,7 @@ def check_fit(project: Project, lay: Layout) -> tuple[Finding, ...]:
                 lay.upright_automatic, "the clearance under the beam"),
     ]  # fmt: skip
     if g.upright.height is not None and lay.upright_length > lay.upright_automatic + CLOSE:
-        units = units_of(project)
+        units = project.units
         text = (
             f"The upright is {show(lay.upright_length, 'length', units)} high, "
             f"{show(lay.upright_length - lay.upright_automatic, 'length', units)} more than the clearance under the beam "
@@ -73,7 +68,7 @@ def cannot_stand(lay: Layout) -> str:
 
 
 def _room(project: Project, lay: Layout) -> list[Finding]:
-    machine, units = project.machine, units_of(project)
+    machine, units = project.machine, project.units
     found = []
     rail_face = (
         lay.sections.beam.height if machine.gantry.beam.rail_face == "front" else lay.sections.beam.width

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from core.findings import Finding
 from core.machine.project import COMPONENTS, Project
-from core.plan.fit import units_of
 from core.plan.results import Verdict
 from core.sag import SagAnswer
 from core.stiffness import Budget, CaseAnswer, StiffnessAnswer
@@ -19,7 +18,7 @@ def limit_findings(
     project: Project, stiffness: StiffnessAnswer, sag: SagAnswer, budgets: tuple[Budget, ...]
 ) -> tuple[Finding, ...]:
     """Findings about the user's own limits."""
-    units = units_of(project)
+    units = project.units
     found = []
     for number, (case, budget) in enumerate(zip(stiffness.cases, budgets, strict=True)):
         found += _case_findings(number, case, budget, units)
@@ -62,7 +61,7 @@ def judge(project: Project, stiffness: StiffnessAnswer | None, findings: tuple[F
     if stiffness is None:
         reason = broken[0] if broken else None
         return Verdict(False, reason.message if reason else "No answer.", reason.code if reason else "")
-    units = units_of(project)
+    units = project.units
     if broken:
         first = next((f for f in broken if f.code == "deflection-limit"), broken[0])
         more = f" {len(broken) - 1} more over a limit." if len(broken) > 1 else ""

@@ -5,20 +5,12 @@ Nothing is computed here; everything stands in the plan.
 
 from __future__ import annotations
 
+from core.report.answer_tables import cases_table, curve_table, findings_table, path_table
+from core.report.build_tables import alternatives_table, fasteners_table, parts_table
 from core.report.csv_text import csv_text
 from core.report.lines import table_lines, verdict_lines
 from core.report.plan_json import plan_json
-from core.report.tables import (
-    Column,
-    Table,
-    alternatives_table,
-    cases_table,
-    curve_table,
-    fasteners_table,
-    findings_table,
-    parts_table,
-    path_table,
-)
+from core.report.tables import Column, Table
 
 __all__ = [
     "Column",

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 from core.errors import BadEntry
 from core.machine.layout import layout
-from core.units import UnitSet, show
+from core.units import show
 
 if TYPE_CHECKING:
     from core.machine.project import Project
@@ -25,7 +25,7 @@ def frame_json(project: Project, book: PropertyBook, place: Place) -> dict[str, 
     from core.model.setting import Setting
 
     work = project.machine.work
-    units = UnitSet(project.display.length, project.display.force)
+    units = project.units
     for name, value, travel in (("x", place.x, work.travel_x), ("y", place.y, work.travel_y)):
         if abs(value) > travel / 2.0 + 1e-9:
             ends = f"{show(-travel / 2.0, 'length', units)} to {show(travel / 2.0, 'length', units)}"

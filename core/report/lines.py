@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from core.machine.project import COMPONENTS
-from core.report.tables import Cell, Table, units_of
+from core.report.tables import Cell, Table
 from core.units import show
 
 if TYPE_CHECKING:
@@ -38,7 +38,7 @@ def verdict_lines(plan: Plan) -> list[str]:
 def _case_lines(plan: Plan) -> list[str]:
     if plan.stiffness is None:
         return []
-    units = units_of(plan)
+    units = plan.project.units
     lines = []
     for case, result in zip(plan.project.cases, plan.stiffness.cases, strict=True):
         held = "within" if result.worst <= case.limit else "over"
@@ -55,7 +55,7 @@ def _case_lines(plan: Plan) -> list[str]:
 def _sag_lines(plan: Plan) -> list[str]:
     if plan.sag is None:
         return []
-    units = units_of(plan)
+    units = plan.project.units
     sag, limits = plan.sag, plan.project.limits
     return [
         f"Sag of the beam: {show(sag.beam_worst, 'deflection', units)} "
