@@ -5,6 +5,7 @@ The screen lists findings and tests assert codes; the codes are listed in DEVELO
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -32,3 +33,8 @@ class Finding:
     limit: float | None = None
     quantity: str = "length"
     place: str = ""
+
+
+def ordered(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Limits first, then warnings, then notes; within each as they came."""
+    return tuple(sorted(findings, key=lambda f: ("limit", "warning", "note").index(f.severity)))

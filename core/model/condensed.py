@@ -6,7 +6,7 @@ is a few array expressions. `moving` takes it from there; `whole` gives the same
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
@@ -31,7 +31,7 @@ class Gantry:
         y: (ny,) tool places.
         flexibility: (ny, 12, 12) of the beam's ends at the joints, m/N and rad/(N m).
         weight: (ny, 12) movement of those ends under the weight of base and gantry (without saddle and head).
-        member: number of the beam's member between the joints.
+        member: number of the beam's member between the joints. under: the base that it stands on.
     """
 
     frame: Frame
@@ -39,11 +39,12 @@ class Gantry:
     flexibility: Floats
     weight: Floats
     member: int
+    under: Under
 
     def at(self, index: int) -> Gantry:
         """The gantry at one of its places alone."""
         k = [index]
-        return Gantry(self.frame, self.y[k], self.flexibility[k], self.weight[k], self.member)
+        return replace(self, y=self.y[k], flexibility=self.flexibility[k], weight=self.weight[k])
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +105,7 @@ def condense_gantry(setting: Setting, y: Floats, under: Under | None = None) -> 
     ce = answer[:, ends, :12]
     _, nearest = beam_nodes(setting, [])
     member = frame.member(f"beam piece {nearest[-lay.joint_x]}")
-    return Gantry(frame, y, 0.5 * (ce + np.swapaxes(ce, -1, -2)), answer[:, ends, 12], member)
+    return Gantry(frame, y, 0.5 * (ce + np.swapaxes(ce, -1, -2)), answer[:, ends, 12], member, under)
 
 
 def _under(setting: Setting, lists: list[list[Contact]]) -> tuple[Floats, Floats]:
@@ -135,9 +136,7 @@ def _under(setting: Setting, lists: list[list[Contact]]) -> tuple[Floats, Floats
     return soft, reach @ moved[:, -1] + np.einsum("ysk,ysk->ys", lower, held)
 
 
-def _pieces(
-    setting: Setting, row: list[Contact], table: ContactTable
-) -> tuple[npt.NDArray[np.intp], Floats]:
+def _pieces(setting: Setting, row: list[Contact], table: ContactTable) -> tuple[npt.NDArray[np.intp], Floats]:
     """Which piece of the side beams each contact stands on (ny, s), and where along it (ny, s)."""
     places, _ = side_beam_places(setting, [])
     grid = np.array(places)

@@ -15,7 +15,6 @@ from core.machine.drives import RackPinion
 from core.model.base import SIDES
 from core.model.setting import Setting
 
-
 Floats = npt.NDArray[np.float64]
 
 

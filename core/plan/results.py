@@ -9,6 +9,7 @@ from core.findings import Finding
 from core.machine.gantry import GantryBeam
 from core.machine.layout import Layout
 from core.machine.project import Project
+from core.model.condensed import Under
 from core.parts import PartLine
 from core.sag import SagAnswer
 from core.stiffness import Budget, DeflectedShape, StiffnessAnswer
@@ -64,8 +65,13 @@ class BeamAnswer:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """Everything that the program answers about one project. `stiffness`, `sag` and `shape` are None when the machine
-    cannot carry load as described; a finding then says why."""
+    """Statics, fasteners and parts of one project. `stiffness`, `sag` and `shape` are None when the machine cannot carry
+    load as described; a finding then says why.
+
+    Attributes:
+        under: the base as solved, for the next plan whose base is the same; None without an answer.
+        finished: whether the bands, and the beams to compare if wanted, have been worked out too.
+    """
 
     project: Project
     layout: Layout
@@ -79,3 +85,5 @@ class Plan:
     verdict: Verdict
     shape: DeflectedShape | None
     alternatives: tuple[BeamAnswer, ...]
+    under: Under | None = None
+    finished: bool = False

@@ -46,13 +46,23 @@ def _case_findings(number: int, case: CaseAnswer, budget: Budget, units: UnitSet
         return [
             Finding("deflection-limit", "limit", where, text, case.worst, case.limit, "deflection", place)
         ]
-    if case.high > case.limit:
-        high = show(case.high, "deflection", units)
-        text = f"{case.name}: likely {figure} holds the limit of {limit}, but the unfavourable end {high} does not."
-        return [
-            Finding("deflection-band", "warning", where, text, case.high, case.limit, "deflection", place)
-        ]
     return []
+
+
+def band_findings(project: Project, stiffness: StiffnessAnswer) -> tuple[Finding, ...]:
+    """Load cases that hold their limit with likely figures, but not at the unfavourable end of their band."""
+    units = project.units
+    found = []
+    for number, case in enumerate(stiffness.cases):
+        if not case.worst <= case.limit < case.high:
+            continue
+        figure, limit, high = (show(v, "deflection", units) for v in (case.worst, case.limit, case.high))
+        text = f"{case.name}: likely {figure} holds the limit of {limit}, but the unfavourable end {high} does not."
+        where, place = f"cases.{number}.limit", _place(case.worst_x, case.worst_y, units)
+        found.append(
+            Finding("deflection-band", "warning", where, text, case.high, case.limit, "deflection", place)
+        )
+    return tuple(found)
 
 
 def judge(project: Project, stiffness: StiffnessAnswer | None, findings: tuple[Finding, ...]) -> Verdict:
@@ -67,9 +77,15 @@ def judge(project: Project, stiffness: StiffnessAnswer | None, findings: tuple[F
         more = f" {len(broken) - 1} more over a limit." if len(broken) > 1 else ""
         return Verdict(False, first.message + more, first.code)
     nearest = max(stiffness.cases, key=lambda c: c.worst / c.limit)
+    # The band comes last, and a moment after the figure, so that the sentence stands still while it is read.
+    band = (
+        f" Between {show(nearest.low, 'deflection', units)} and {show(nearest.high, 'deflection', units)} "
+        "at the ends of all bands."
+        if nearest.banded
+        else ""
+    )
     text = (
-        f"Every limit holds. {nearest.name}: {show(nearest.worst, 'deflection', units)} at the tool tip "
-        f"(band {show(nearest.low, 'deflection', units)} to {show(nearest.high, 'deflection', units)}), "
-        f"limit {show(nearest.limit, 'deflection', units)}."
+        f"Every limit holds. {nearest.name}: {show(nearest.worst, 'deflection', units)} at the tool tip, "
+        f"limit {show(nearest.limit, 'deflection', units)}.{band}"
     )
     return Verdict(True, text, "")

@@ -9,7 +9,7 @@ import numpy.typing as npt
 
 from core.cutting import tip_force
 from core.machine.loads import LoadCase
-from core.model.condensed import Gantry, condense_gantry
+from core.model.condensed import Gantry, Under, condense_gantry
 from core.model.moving import condense_head, ride, tip_compliance
 from core.model.setting import Setting, Side
 from core.stiffness.deflection import deflection
@@ -27,7 +27,8 @@ class CaseAnswer:
         any_direction: whether the horizontal force was turned to its worst direction at every place.
         along_x (nx,), vectors_x (nx, 3): along X at the chosen y. along_y (ny,): along Y at the chosen x.
         worst, worst_x, worst_y, direction: largest deflection on the table, its place, and the force's direction there.
-        low, high: the worst deflection with every uncertain figure at its favourable and its unfavourable end.
+        low, high: the worst deflection with every uncertain figure at its favourable and its unfavourable end; both the
+        likely one until `add_band` has found them. banded: whether it has.
     """
 
     name: str
@@ -43,6 +44,7 @@ class CaseAnswer:
     direction: float
     low: float
     high: float
+    banded: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,38 +78,45 @@ def table_grid(setting: Setting) -> tuple[Floats, Floats]:
     )
 
 
-def compliance_map(setting: Setting, x: Floats, y: Floats) -> tuple[Floats, Gantry]:
+def compliance_map(
+    setting: Setting, x: Floats, y: Floats, under: Under | None = None
+) -> tuple[Floats, Gantry]:
     """(ny, nx, 3, 3) compliance of the tip in m/N at every x and y, and the condensed gantry."""
-    gantry = condense_gantry(setting, y)
+    gantry = condense_gantry(setting, y, under)
     return tip_compliance(gantry, ride(setting, gantry, x), condense_head(setting)), gantry
 
 
 def find_stiffness(
-    setting: Setting, cases: tuple[LoadCase, ...], place: tuple[float, float], bands: bool = True
+    setting: Setting, cases: tuple[LoadCase, ...], place: tuple[float, float], under: Under | None = None
 ) -> tuple[StiffnessAnswer, Gantry]:
-    """Answer for a machine, and its condensed gantry with the chosen y as its last place.
+    """Answer for a machine with likely figures, and its condensed gantry with the chosen y as its last place.
 
     Args:
-        place: the chosen tool place (x, y), m. bands: whether the corners of the bands are solved too.
+        place: the chosen tool place (x, y), m. under: the base as solved before, used if it still fits.
 
     Errors: Mechanism when the base moves freely; a whole frame tells of the rest (`find_shape`).
     """
     x, y = table_grid(setting)
     rows, columns = np.append(y, place[1]), np.append(x, place[0])
-    every, gantry = compliance_map(setting, columns, rows)
+    every, gantry = compliance_map(setting, columns, rows, under)
     table = every[:-1, :-1]
-    found = [_worst(case, every, x, y) for case in cases]
-    lows = _corner(setting, cases, found, "high", "low") if bands else [f.worst for f in found]
-    highs = _corner(setting, cases, found, "low", "high") if bands else [f.worst for f in found]
-    answers = [
-        replace(f, low=min(low, f.worst), high=max(high, f.worst))
-        for f, low, high in zip(found, lows, highs, strict=True)
-    ]
+    answers = [_worst(case, every, x, y) for case in cases]
     answer = StiffnessAnswer(
         x=x, y=y, compliance=table, place_x=place[0], place_y=place[1], compliance_place=every[-1, -1],
         compliance_x=every[-1, :-1], compliance_y=every[:-1, -1], cases=tuple(answers),
     )  # fmt: skip
     return answer, gantry
+
+
+def add_band(setting: Setting, cases: tuple[LoadCase, ...], answer: StiffnessAnswer) -> StiffnessAnswer:
+    """The same answer with every case's worst deflection at both corners of all bands together."""
+    lows = _corner(setting, cases, answer.cases, "high", "low")
+    highs = _corner(setting, cases, answer.cases, "low", "high")
+    banded = tuple(
+        replace(found, low=min(low, found.worst), high=max(high, found.worst), banded=True)
+        for found, low, high in zip(answer.cases, lows, highs, strict=True)
+    )
+    return replace(answer, cases=banded)
 
 
 def _worst(case: LoadCase, every: Floats, x: Floats, y: Floats) -> CaseAnswer:
@@ -126,7 +135,7 @@ def _worst(case: LoadCase, every: Floats, x: Floats, y: Floats) -> CaseAnswer:
 
 
 def _corner(
-    setting: Setting, cases: tuple[LoadCase, ...], found: list[CaseAnswer], stiff: Side, load: Side
+    setting: Setting, cases: tuple[LoadCase, ...], found: tuple[CaseAnswer, ...], stiff: Side, load: Side
 ) -> list[float]:
     """Deflection of each case at its worst place with every stiffness at one end of its band and the force at one."""
     corner = Setting(setting.machine, setting.layout, stiff, setting.book)

@@ -1,0 +1,59 @@
+"""Works out the study of a plan, one answer after the other, and stops between two as soon as it is out of date."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from core.findings import Finding
+from core.frame import Mechanism, NotTrustworthy
+from core.machine.project import Project
+from core.model.setting import Setting
+from core.plan import Plan
+from core.sections import PropertyBook
+from core.study.results import Study
+
+
+@dataclass(frozen=True, slots=True)
+class Inputs:
+    """What every answer may read."""
+
+    setting: Setting
+    plan: Plan
+    book: PropertyBook
+
+    @property
+    def project(self) -> Project:
+        return self.plan.project
+
+
+Find = Callable[[Inputs], Any]
+
+# Each answer by its field in `Study`, in the order in which it is worked out: quick ones first.
+STEPS: tuple[tuple[str, str, Find], ...] = ()
+
+
+def _never() -> bool:
+    return False
+
+
+def make_study(plan: Plan, book: PropertyBook, stale: Callable[[], bool] = _never) -> Study | None:
+    """The study of a finished plan, or None when `stale` says that nobody waits for it any more.
+
+    Errors: NeedsAnalysis, BadEntry. An answer that the machine cannot give is left out, with a finding.
+    """
+    inputs = Inputs(Setting(plan.project.machine, plan.layout, "likely", book), plan, book)
+    found: dict[str, Any] = {}
+    troubles = []
+    for name, words, find in STEPS:
+        if stale():
+            return None
+        try:
+            found[name] = find(inputs)
+        except (Mechanism, NotTrustworthy) as error:
+            if plan.stiffness is not None:  # otherwise the plan has said so already
+                troubles.append(
+                    Finding("no-answer", "warning", "machine", f"{words} could not be worked out: {error}")
+                )
+    return Study(plan, tuple(troubles), **found)

@@ -1,0 +1,30 @@
+"""The frozen results of the second stage, one optional field for each answer."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields
+
+from core.findings import Finding, ordered
+from core.plan import Plan
+
+
+@dataclass(frozen=True, slots=True)
+class Study:
+    """What is answered after the plan: each field is None when the machine has no such answer.
+
+    Attributes:
+        plan: the finished plan that all of it belongs to.
+        troubles: findings about answers that could not be given.
+    """
+
+    plan: Plan
+    troubles: tuple[Finding, ...] = ()
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """Findings of plan and study together, limits first."""
+        answers = (
+            getattr(self, field.name) for field in fields(self) if field.name not in ("plan", "troubles")
+        )
+        own = [finding for answer in answers if answer is not None for finding in answer.findings]
+        return ordered([*self.plan.findings, *self.troubles, *own])
