@@ -106,6 +106,7 @@ SI_UNITS = {
     "torque": "N m",
     "acceleration": "m/s2",
     "inertia": "kg m2",
+    "distance_run": "m",
 }
 
 

@@ -9,6 +9,7 @@ from typing import Annotated, Literal
 
 from core.errors import BadEntry
 from core.fields import Band, Described, Spec, band
+from core.machine.rating import TYPICAL_RATINGS, CarriageRating
 
 RailSize = Literal[15, 20, 25, 30, 35, 45]
 
@@ -135,6 +136,7 @@ class Guides(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
             "Shortest distance from the rail's end to its first hole that the rail allows (common practice).",
         ),
     ] = 0.02
+    rating: Annotated[CarriageRating, Spec("count", None, None, "Carriage ratings")] = CarriageRating()
 
     def check(self) -> None:
         if self.carriages == 1 and self.spread > 0.0:
@@ -170,6 +172,21 @@ class Guides(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
             return self.lateral_stiffness
         n = self.normal
         return band(0.7 * n.low, 0.7 * n.likely, 0.7 * n.high)
+
+    @property
+    def dynamic_rating(self) -> float:
+        """Dynamic load rating of one carriage as stated, N (for the distance in `rating.rated_for`)."""
+        own = self.rating.dynamic
+        if own is not None:
+            return own
+        typical = TYPICAL_RATINGS[self.size][0]  # for 100 km
+        return typical * 2.0 ** (1.0 / 3.0) if self.rating.rated_for == "50 km" else typical
+
+    @property
+    def static_rating(self) -> float:
+        """Static load rating of one carriage, N."""
+        own = self.rating.static
+        return TYPICAL_RATINGS[self.size][1] if own is None else own
 
     def places(self) -> tuple[float, ...]:
         """Carriage middles along the travel, relative to their common middle, m."""

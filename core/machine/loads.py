@@ -154,6 +154,16 @@ class LoadCase(Described, frozen=True, kw_only=True, forbid_unknown_fields=True)
             "Turns the horizontal force to its worst direction, as a cutter's path does.",
         ),
     ] = True
+    duty: Annotated[
+        float | None,
+        Spec(
+            "share",
+            0.0,
+            1.0,
+            "Share of the travel",
+            "Of all distance run, for the life of carriages. Automatic: what is left of 60 %, shared alike (an assumption).",
+        ),
+    ] = None
     limit: Annotated[float, Spec("deflection", 1e-7, 0.1, "Largest deflection at the tip")] = 0.0002
 
     def check(self) -> None:

@@ -114,6 +114,9 @@ QUANTITIES: Mapping[str, Quantity] = MappingProxyType(
             Digits(2, 3),
             Digits(3, 3),
         ),
+        "distance_run": _quantity(
+            "a distance to run", "m", _by_length("km", "mi"), "5000 km; 3000 mi", Digits(0, 3)
+        ),
         "deflection": _quantity(
             "a deflection", "m", _by_length("mm", "thou"), "0.1 mm; 80 µm; 4 thou; 0.004 in"
         ),
