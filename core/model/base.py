@@ -7,7 +7,7 @@ import numpy as np
 from core.frame import FrameBuilder
 from core.machine.base import Floor, Legs
 from core.machine.layout import support_places
-from core.model.setting import SHORT, Setting, add_member
+from core.model.setting import LOWEST_CROSS, SHORT, Setting, add_member
 
 SIDES: tuple[tuple[str, float], ...] = (("left", -1.0), ("right", 1.0))
 ALONG = np.eye(3)
@@ -84,7 +84,7 @@ def _add_legs(
     assert leg is not None
     assert cross is not None
     down = (0.0, 0.0, -side_beam.height / 2.0)
-    low = legs.low_cross > 0.0 and legs.low_cross * legs.height > 10 * SHORT
+    low = legs.low_cross > 0.0 and legs.low_cross * legs.height > LOWEST_CROSS
     foot_stiffness = setting.shifting("stand", legs.foot_stiffness)
     for side, sign in SIDES:
         for number, k in enumerate(supports):
