@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
+from core.cutting import find_cutting
 from core.findings import Finding
 from core.frame import Mechanism, NotTrustworthy
 from core.machine.project import Project
@@ -31,7 +32,9 @@ class Inputs:
 Find = Callable[[Inputs], Any]
 
 # Each answer by its field in `Study`, in the order in which it is worked out: quick ones first.
-STEPS: tuple[tuple[str, str, Find], ...] = ()
+STEPS: tuple[tuple[str, str, Find], ...] = (
+    ("cutting", "Cutting loads", lambda inputs: find_cutting(inputs.project)),
+)
 
 
 def _never() -> bool:

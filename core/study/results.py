@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, fields
 
+from core.cutting import CuttingAnswer
 from core.findings import Finding, ordered
 from core.plan import Plan
 
@@ -15,10 +16,12 @@ class Study:
     Attributes:
         plan: the finished plan that all of it belongs to.
         troubles: findings about answers that could not be given.
+        cutting: chip, forces and power of each load case described by its cut.
     """
 
     plan: Plan
     troubles: tuple[Finding, ...] = ()
+    cutting: CuttingAnswer | None = None
 
     @property
     def findings(self) -> tuple[Finding, ...]:
