@@ -100,7 +100,7 @@ class Desk(QObject):
     def add_beam(self, entry: Entry) -> None:
         """Compare the machine's beam with one of this stock section, otherwise the same."""
         beam = replace_at(self.session.project.machine.gantry.beam, "section", entry.section)
-        steel = "hollow" in entry.family.lower()
+        steel = entry.family.lower().startswith(("hollow", "round tube", "channel"))
         is_slot = type(entry.section).__name__ == "TSlot"
         if is_slot or steel:
             beam = replace_at(beam, "material", "en_aw_6060_t66" if is_slot else "s235")

@@ -13,7 +13,17 @@ from functools import cache
 from importlib.resources import files
 
 from core.errors import BadEntry
-from core.sections import Angle, FlatBar, RectangularHollow, RoundSolid, Section, TSlot, label
+from core.sections import (
+    Angle,
+    Channel,
+    FlatBar,
+    RectangularHollow,
+    RoundSolid,
+    RoundTube,
+    Section,
+    TSlot,
+    label,
+)
 from core.sections.t_slot import STOCK
 
 __all__ = ["Entry", "entries", "find"]
@@ -44,7 +54,8 @@ def entries() -> tuple[Entry, ...]:
     """Every stock section, family by family."""
     tubes = tuple(_tube(row) for row in _rows("hollow.csv"))
     bars = tuple(_bar(row) for row in _rows("bars.csv"))
-    return tubes + bars + tuple(_t_slot(section) for section in STOCK)
+    channels = tuple(_channel(row) for row in _rows("channels.csv"))
+    return tubes + bars + channels + tuple(_t_slot(section) for section in STOCK)
 
 
 def find(key: str) -> Entry:
@@ -84,11 +95,20 @@ def _bar(row: dict[str, str]) -> Entry:
         return _entry(f"flat_{row['height_mm']}x{row['width_mm']}", flat, "Flat and square bar", row)
     if row["kind"] == "round":
         return _entry(f"round_{row['height_mm']}", RoundSolid(diameter=height), "Round bar", row)
+    if row["kind"] == "tube":
+        tube = RoundTube(diameter=height, wall=float(row["thickness_mm"]) / 1e3)
+        return _entry(f"tube_{row['height_mm']}x{row['thickness_mm']}", tube, "Round tube", row)
     angle = Angle(
         height=height, width=float(row["width_mm"]) / 1e3, thickness=float(row["thickness_mm"]) / 1e3
     )
     key = f"angle_{row['height_mm']}x{row['width_mm']}x{row['thickness_mm']}"
     return _entry(key, angle, "Angle", row)
+
+
+def _channel(row: dict[str, str]) -> Entry:
+    sizes = {name: float(row[f"{name}_mm"]) / 1e3 for name in ("height", "width", "web", "flange")}
+    key = f"channel_{row['height_mm']}x{row['width_mm']}"
+    return _entry(key, Channel(**sizes), "Channel", row)
 
 
 def _entry(key: str, section: Section, family: str, row: dict[str, str]) -> Entry:

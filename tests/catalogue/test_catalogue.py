@@ -10,7 +10,7 @@ import pytest
 
 from core.catalogue import entries, find
 from core.errors import BadEntry
-from core.sections import RectangularHollow, Section, TSlot, label, properties, stock_book
+from core.sections import Channel, RectangularHollow, RoundTube, Section, TSlot, label, properties, stock_book
 
 REFERENCE = Path(__file__).parents[1] / "validation" / "data" / "hollow_sections.csv"
 
@@ -19,6 +19,12 @@ def test_at_least_forty_tubes_of_both_finishes():
     tubes = [e.section for e in entries() if isinstance(e.section, RectangularHollow)]
     assert len(tubes) >= 40
     assert {t.finish for t in tubes} == {"cold formed", "hot finished"}
+
+
+def test_round_tubes_and_channels_are_offered():
+    kinds = [type(e.section) for e in entries()]
+    assert kinds.count(RoundTube) >= 10
+    assert kinds.count(Channel) >= 5
 
 
 def test_t_slot_profiles_are_offered():
