@@ -1,18 +1,21 @@
-"""What one round of working out gives the window: the plan and every drawing of it.
+"""What one round of working out gives the window: the plan with every drawing of it, and a moment later the study.
 
-`work_out` runs off the window's thread; everything it returns is frozen and may be read from any thread.
+`work_out` and `deepen` run off the window's thread; what they return is frozen and may be read from any thread.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from core.drawing.primitives import Drawing
 from core.drawing.views import auto_exaggeration, front_view, plan_view, rail_drawing, side_view
+from core.findings import Finding
 from core.machine.project import Project
-from core.plan import Place, Plan, make_plan
+from core.plan import Place, Plan, begin_plan, finish_plan
 from core.sections import PropertyBook
+from core.study import Study, make_study
 from core.units import UnitSet
 
 VIEWS = {"front": "Front", "side": "Side", "plan": "Plan"}
@@ -42,6 +45,7 @@ class Answer:
         units: those of every drawing and table.
         views: drawings of the machine by key of `VIEWS`.
         rails: a drawing for each rail by its key.
+        study: all that takes longer; None until it has been worked out.
     """
 
     plan: Plan
@@ -49,20 +53,29 @@ class Answer:
     units: UnitSet
     views: dict[str, Drawing]
     rails: dict[str, Drawing]
+    study: Study | None = None
 
     @property
     def project(self) -> Project:
         return self.plan.project
 
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """All that is known so far."""
+        return self.plan.findings if self.study is None else self.study.findings
 
-def work_out(project: Project, book: PropertyBook, wish: Wish) -> Answer:
-    """Plan and drawings for a project.
+
+def work_out(project: Project, book: PropertyBook, wish: Wish, last: Answer | None = None) -> Answer:
+    """Begun plan and drawings for a project.
+
+    Args:
+        last: an earlier answer, whose base is used again if it is still the same.
 
     Raises:
         NeedsAnalysis: a section has no figures yet.
         BadEntry: the description cannot be worked out.
     """
-    plan = make_plan(project, book, wish.place, alternatives=wish.compare)
+    plan = begin_plan(project, book, wish.place, None if last is None else last.plan.under)
     units = project.units
     shape = plan.shape if wish.bent else None
     makers: dict[str, tuple[Any, str]] = {
@@ -77,6 +90,16 @@ def work_out(project: Project, book: PropertyBook, wish: Wish) -> Answer:
     }
     rails = {rail.key: rail_drawing(rail, units) for rail in plan.rails}
     return Answer(plan, wish, units, views, rails)
+
+
+def deepen(answer: Answer, book: PropertyBook, stale: Callable[[], bool]) -> Answer | None:
+    """The same answer with its finished plan and its study; None when `stale` says that nobody waits any more.
+
+    Raises: as `work_out`.
+    """
+    plan = finish_plan(answer.plan, book, alternatives=answer.wish.compare)
+    study = None if stale() else make_study(plan, book, stale)
+    return None if study is None else replace(answer, plan=plan, study=study)
 
 
 def derived_values(answer: Answer) -> dict[str, Any]:

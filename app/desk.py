@@ -81,6 +81,7 @@ class Desk(QObject):
         self.session.refused.connect(self._refuse)
         self.session.accepted.connect(self._forgive)
         self.results.answered.connect(self._show_answer)
+        self.results.studied.connect(self._show_study)
         self.results.refused.connect(self._unworkable_entry)
         self.results.troubled.connect(lambda sentence: self._band.say("problem", sentence))
         self.results.note.connect(self._band.note)
@@ -121,7 +122,7 @@ class Desk(QObject):
         self.results.look(compare=key == "compare")
         if key in self._stale and self.results.answer is not None:
             self._stale.discard(key)
-            self.pages[key].show_answer(self.results.answer)
+            self._bring_up_to_date(self.pages[key], self.results.answer)
 
     def pictures(self) -> dict[str, Pictured]:
         """Every drawing and plot by the name of its file."""
@@ -137,17 +138,17 @@ class Desk(QObject):
     def with_everything(self, deed: Callable[[Answer], None]) -> None:
         """Do something with an answer that holds the beams to compare too, as soon as there is one."""
         answer = self.results.answer
-        if answer is not None and answer.wish.compare and not self.results.waiting:
+        if answer is not None and answer.wish.compare and answer.study and not self.results.waiting:
             deed(answer)
             return
 
         def take(newer: Answer) -> None:
             if newer.wish.compare:
-                self.results.answered.disconnect(take)
+                self.results.studied.disconnect(take)
                 self.results.look(compare=self._current == "compare")
                 deed(newer)
 
-        self.results.answered.connect(take)
+        self.results.studied.connect(take)
         self.results.look(compare=True)
 
     def refresh_all(self) -> None:
@@ -184,6 +185,17 @@ class Desk(QObject):
                 self._stale.add(key)
         self._show_problems()
 
+    def _show_study(self, answer: Answer) -> None:
+        if self._current not in self._stale and answer.study is not None:
+            self.pages[self._current].show_study(answer, answer.study)
+        self._show_problems()
+
+    @staticmethod
+    def _bring_up_to_date(page: Page, answer: Answer) -> None:
+        page.show_answer(answer)
+        if answer.study is not None:
+            page.show_study(answer, answer.study)
+
     def _refuse(self, path: str, sentence: str) -> None:
         self._refused = {path: sentence}
         self._show_problems()
@@ -214,7 +226,7 @@ class Desk(QObject):
             self._band.say("wait", "The first answers are being worked out.")
             return
         verdict = answer.plan.verdict
-        severe = any(finding.severity == "warning" for finding in answer.plan.findings)
+        severe = any(finding.severity == "warning" for finding in answer.findings)
         state: State = ("warning" if severe else "good") if verdict.good else "bad"
         self._band.say(state, verdict.text)
 
@@ -222,7 +234,7 @@ class Desk(QObject):
 def _findings(answer: Answer | None) -> dict[str, str]:
     """Findings that concern an entry of the machine, by its path; limits passed are told by the verdict."""
     found: dict[str, list[str]] = {}
-    for finding in answer.plan.findings if answer is not None else ():
+    for finding in answer.findings if answer is not None else ():
         if finding.severity != "note" and finding.where.startswith("machine."):
             found.setdefault(finding.where, []).append(finding.message)
     return {path: " ".join(messages) for path, messages in found.items()}

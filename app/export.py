@@ -17,13 +17,13 @@ from core.report import (
     parts_table,
     path_table,
 )
+from core.report.study import study_tables
 
 TABLES = {
     "parts": parts_table,
     "fasteners": fasteners_table,
     "load-cases": cases_table,
     "beams": alternatives_table,
-    "findings": findings_table,
     "tip-deflection": curve_table,
     "sag": path_table,
 }
@@ -31,10 +31,14 @@ TABLES = {
 
 def save_tables(folder: Path, answer: Answer) -> list[Path]:
     """Write every table as CSV and return the files. Raises CannotSave."""
+    tables = {name: make(answer.plan) for name, make in TABLES.items()}
+    tables["findings"] = findings_table(answer.plan, answer.findings)
+    if answer.study is not None:
+        tables |= study_tables(answer.study)
     files = []
-    for name, make in TABLES.items():
+    for name, table in tables.items():
         file = folder / f"{name}.csv"
-        save_bytes(file, csv_text(make(answer.plan)).encode("utf-8"))
+        save_bytes(file, csv_text(table).encode("utf-8"))
         files.append(file)
     return files
 

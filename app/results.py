@@ -8,7 +8,7 @@ from dataclasses import replace
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from app.analysis import SectionAnalysis
-from app.answers import Answer, Wish, work_out
+from app.answers import Answer, Wish, deepen, work_out
 from app.session import sentence_of
 from app.worker import LatestRunner
 from core.errors import BadEntry, GantrywrightError, NeedsAnalysis
@@ -16,26 +16,32 @@ from core.machine.project import Project
 from core.plan import Place
 
 Work = Callable[..., Answer]
+Deepen = Callable[..., Answer | None]
 
 
 class Results(QObject):
     """The newest answer and the wish behind it.
 
     Signals:
-        answered(answer): a newer answer is there.
+        answered(answer): a newer answer is there, with likely figures.
+        studied(answer): the same answer with its bands and its study.
         refused(path, sentence): the project cannot be worked out; the last answer stays.
         troubled(sentence): working out failed in a way that belongs to no entry.
         note(words): what is going on ("Working…"), empty when nothing is.
     """
 
     answered = Signal(object)
+    studied = Signal(object)
     refused = Signal(str, str)
     troubled = Signal(str)
     note = Signal(str)
 
-    def __init__(self, work: Work = work_out, parent: QObject | None = None) -> None:
+    def __init__(
+        self, work: Work = work_out, deeper: Deepen | None = deepen, parent: QObject | None = None
+    ) -> None:
         super().__init__(parent)
         self._work = work
+        self._deeper = deeper
         self._project: Project | None = None
         self._wish = Wish()
         self._number = 0
@@ -96,12 +102,12 @@ class Results(QObject):
 
     def again(self) -> None:
         """Work out the project as it stands."""
-        project, wish, work = self._project, self._wish, self._work
+        project, wish, work, last = self._project, self._wish, self._work, self._answer
         if project is None:
             return
         self._number += 1
         book = self._analysis.book()
-        self._runner.submit(self._number, lambda: work(project, book, wish))
+        self._runner.submit(self._number, lambda: work(project, book, wish, last))
 
     def close(self) -> None:
         """End all work; nothing is told afterwards."""
@@ -109,8 +115,16 @@ class Results(QObject):
         self._analysis.close()
         self._runner.close()
 
-    def _delivered(self, _number: int, answer: Answer) -> None:
+    def _delivered(self, number: int, answer: Answer | None) -> None:
+        if answer is None:  # a study that stopped because it was overtaken
+            return
         self._answer = answer
+        if answer.study is not None:
+            self.studied.emit(answer)
+            return
+        deeper, book = self._deeper, self._analysis.book()
+        if deeper is not None:
+            self._runner.submit(number, lambda stale: deeper(answer, book, stale), watches=True)
         self.answered.emit(answer)
 
     def _failed(self, _number: int, error: Exception) -> None:

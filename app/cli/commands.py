@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from app import paths
 from app.cli.output import write_plan
-from app.cli.solving import solve, with_sections
+from app.cli.solving import solve, study, with_sections
 from core.report import (
     alternatives_table,
     csv_text,
@@ -25,6 +25,7 @@ from core.storage import load_project, write_whole
 
 if TYPE_CHECKING:
     from core.plan import Plan
+    from core.study import Study
 
 
 def window_on_demo(arguments: Namespace) -> int:
@@ -33,9 +34,9 @@ def window_on_demo(arguments: Namespace) -> int:
     if has_display():
         return _run_window(demo)
     print("There is no display, so no window can open. The first demo is solved here instead.\n")
-    plan_made = solve(load_project(demo))
-    written = write_plan(plan_made, Path("out"))  # before printing, whose reader may leave early
-    _print_plan(plan_made)
+    made = study(load_project(demo))
+    written = write_plan(made, Path("out"))  # before printing, whose reader may leave early
+    _print_study(made)
     print(f"\nWritten to out: {', '.join(file.name for file in written)}")
     return 0
 
@@ -46,22 +47,22 @@ def open_window(arguments: Namespace) -> int:
     if has_display():
         return _run_window(arguments.project)
     print("There is no display, so no window can open. The project is solved here instead.\n")
-    plan_made = solve(load_project(arguments.project))
-    _print_plan(plan_made)
-    return code_of(plan_made)
+    made = study(load_project(arguments.project))
+    _print_study(made)
+    return code_of(made)
 
 
 def plan(arguments: Namespace) -> int:
     """Solve a project, print what was asked for and write files when a folder is given."""
-    plan_made = solve(load_project(arguments.project))
-    written = write_plan(plan_made, arguments.out) if arguments.out is not None else []
+    made = study(load_project(arguments.project))
+    written = write_plan(made, arguments.out) if arguments.out is not None else []
     if arguments.json:
-        print(json.dumps(plan_json(plan_made), indent=2, allow_nan=False))
+        print(json.dumps(plan_json(made.plan, made), indent=2, allow_nan=False))
     else:
-        _print_plan(plan_made)
+        _print_study(made)
         if written:
             print(f"\nWritten to {arguments.out}: {', '.join(file.name for file in written)}")
-    return code_of(plan_made)
+    return code_of(made)
 
 
 def parts(arguments: Namespace) -> int:
@@ -92,9 +93,9 @@ def frame(arguments: Namespace) -> int:
     return 0
 
 
-def code_of(plan_made: Plan) -> int:
+def code_of(made: Plan | Study) -> int:
     """0, or 1 when a finding breaks a limit."""
-    return 1 if any(finding.severity == "limit" for finding in plan_made.findings) else 0
+    return 1 if any(finding.severity == "limit" for finding in made.findings) else 0
 
 
 def has_display() -> bool:
@@ -110,8 +111,9 @@ def _run_window(project: Path) -> int:
     return int(run(str(project)))
 
 
-def _print_plan(plan_made: Plan) -> None:
-    print("\n".join(verdict_lines(plan_made)))
+def _print_study(made: Study) -> None:
+    plan_made = made.plan
+    print("\n".join(verdict_lines(plan_made, made)))
     for table in (fasteners_table(plan_made), alternatives_table(plan_made), parts_table(plan_made)):
         print()
         print("\n".join(table_lines(table)))

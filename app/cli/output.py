@@ -18,23 +18,23 @@ from core.report import (
     plan_json,
     verdict_lines,
 )
+from core.report.study import study_tables
 from core.storage import BadFile, write_whole
 
 if TYPE_CHECKING:
-    from core.plan import Plan
+    from core.study import Study
 
 _TABLES = {
     "load_cases": cases_table,
     "fasteners": fasteners_table,
     "parts": parts_table,
     "beams": alternatives_table,
-    "findings": findings_table,
     "deflection_along_x": curve_table,
     "sag_and_path_error": path_table,
 }
 
 
-def write_plan(plan: Plan, folder: Path) -> list[Path]:
+def write_plan(study: Study, folder: Path) -> list[Path]:
     """Write everything; gives the files in the order they were written.
 
     Raises:
@@ -45,12 +45,15 @@ def write_plan(plan: Plan, folder: Path) -> list[Path]:
     except OSError as error:
         words = error.strerror or str(error)
         raise BadFile(str(folder), f"This folder cannot be made: {words}. Choose another.") from error
+    plan = study.plan
     contents: dict[str, bytes] = {
-        "verdict.txt": ("\n".join(verdict_lines(plan)) + "\n").encode("utf-8"),
-        "plan.json": (json.dumps(plan_json(plan), indent=2, allow_nan=False) + "\n").encode("utf-8"),
+        "verdict.txt": ("\n".join(verdict_lines(plan, study)) + "\n").encode("utf-8"),
+        "plan.json": (json.dumps(plan_json(plan, study), indent=2, allow_nan=False) + "\n").encode("utf-8"),
+        "findings.csv": csv_text(findings_table(plan, study.findings)).encode("utf-8"),
     }
-    for name, table in _TABLES.items():
-        contents[f"{name}.csv"] = csv_text(table(plan)).encode("utf-8")
+    tables = {name: table(plan) for name, table in _TABLES.items()} | study_tables(study)
+    for name, table in tables.items():
+        contents[f"{name}.csv"] = csv_text(table).encode("utf-8")
     from app.plots import plot_files  # the plotting library takes a moment to load
 
     contents.update(plot_files(plan))

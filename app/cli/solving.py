@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from core.machine.project import Project
     from core.plan import Plan
     from core.sections import PropertyBook
+    from core.study import Study
 
 Answer = TypeVar("Answer")
 MOST_SECTIONS = 50
@@ -24,6 +25,16 @@ def solve(project: Project) -> Plan:
     from core.plan import make_plan
 
     return with_sections(lambda book: make_plan(project, book))
+
+
+def study(project: Project) -> Study:
+    """The project's plan and all that is answered after it."""
+    from core.plan import make_plan
+    from core.study import make_study
+
+    made = with_sections(lambda book: make_study(make_plan(project, book), book))
+    assert made is not None  # only a study that may be overtaken can stop
+    return made
 
 
 def with_sections(work: Callable[[PropertyBook], Answer]) -> Answer:

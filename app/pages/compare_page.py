@@ -29,6 +29,7 @@ from app.widgets.form import Form
 from core.machine.gantry import BeamChoice
 from core.machine.project import Project
 from core.report import Column, Table, alternatives_table
+from core.study import Study
 from core.units import UnitSet
 
 MOST_BARS = 6
@@ -145,7 +146,7 @@ class ComparePage(Page):
         self._enable()
         self._show_form()
 
-    def show_answer(self, answer: Answer) -> None:
+    def show_study(self, answer: Answer, study: Study) -> None:
         if not answer.wish.compare:
             return
         self.table.show_table(side_by_side(alternatives_table(answer.plan)))

@@ -16,6 +16,7 @@ from app.widgets.plot_engine import PlotEngine
 from core.machine.project import Project
 from core.plan import Plan
 from core.report import cases_table, csv_text, curve_table, findings_table, path_table
+from core.study import Study
 from core.units import UnitSet, show
 
 IN_THE_SENTENCE = frozenset({"Figure", "Limit", "Unit", "Entry", "Code"})
@@ -100,15 +101,27 @@ class DeflectionPage(Page):
         show_budget(self.budget, answer, answer.wish.place.case)
         self.along_x.set_numbers(lambda: csv_text(curve_table(plan)))
         self.sag.set_numbers(lambda: csv_text(path_table(plan)))
-        self.cases.show_table(cases_table(plan))
-        self.cases.setFixedHeight(min(190, self.cases.wanted_height()))
-        self.findings.show_table(findings_table(plan), IN_THE_SENTENCE)
-        self.findings.setVisible(bool(plan.findings))
-        self.nothing.setVisible(not plan.findings)
+        self._show_cases(answer)
+        if not self.findings.model().columnCount():  # nothing shown yet
+            self._show_findings(answer)
         if plan.sag is not None:
             self.sag_words.setText(_sag_words(plan, units))
         else:
             self.sag_words.setText("")
+
+    def show_study(self, answer: Answer, study: Study) -> None:
+        self._show_cases(answer)
+        self._show_findings(answer)
+
+    def _show_cases(self, answer: Answer) -> None:
+        self.cases.show_table(cases_table(answer.plan))
+        self.cases.setFixedHeight(min(190, self.cases.wanted_height()))
+
+    def _show_findings(self, answer: Answer) -> None:
+        """All findings at once: those of the first stage alone would make the table jump at each key."""
+        self.findings.show_table(findings_table(answer.plan, answer.findings), IN_THE_SENTENCE)
+        self.findings.setVisible(bool(answer.findings))
+        self.nothing.setVisible(not answer.findings)
 
 
 def _sag_words(plan: Plan, units: UnitSet) -> str:

@@ -12,6 +12,7 @@ from app.look.theme import Theme
 if TYPE_CHECKING:
     from app.answers import Answer
     from core.machine.project import Project
+    from core.study import Study
     from core.units import UnitSet
 
 
@@ -34,7 +35,10 @@ class Page(QWidget):
         """The description as it stands; called at every edit, so it must be quick."""
 
     def show_answer(self, answer: Answer) -> None:
-        """The newest answers; they may lag behind the description by a moment."""
+        """The newest answers with likely figures; they may lag behind the description by a moment."""
+
+    def show_study(self, answer: Answer, study: Study) -> None:
+        """What comes a moment after the same answer: bands, beams to compare, and the study."""
 
     def show_problems(self, problems: dict[str, str]) -> None:
         """Sentences by dotted path."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from core.findings import ordered
 from core.report.tables import Cell, Column, Table, figure_column, number, text_column
 from core.units import UnitSet, unit_label
 
@@ -25,7 +26,11 @@ def cases_table(plan: Plan) -> Table:
         rows.append(
             (
                 case.name,
-                *(number(value, "deflection", units) for value in (result.worst, result.low, result.high)),
+                number(result.worst, "deflection", units),
+                *(
+                    number(v if result.banded else None, "deflection", units)
+                    for v in (result.low, result.high)
+                ),
                 number(case.limit, "deflection", units),
                 number(result.worst_x, "length", units),
                 number(result.worst_y, "length", units),
@@ -45,10 +50,9 @@ def cases_table(plan: Plan) -> Table:
     return Table("Load cases", columns, tuple(rows))
 
 
-def findings_table(plan: Plan) -> Table:
-    """Findings, the gravest first, each figure with its own unit."""
+def findings_table(plan: Plan, findings: tuple[Finding, ...] | None = None) -> Table:
+    """Findings (the plan's own, unless others are given), the gravest first, each figure with its own unit."""
     units = plan.project.units
-    order = {"limit": 0, "warning": 1, "note": 2}
     rows = tuple(
         (
             _SEVERITY[finding.severity],
@@ -60,7 +64,7 @@ def findings_table(plan: Plan) -> Table:
             finding.where,
             finding.code,
         )
-        for finding in sorted(plan.findings, key=lambda found: order[found.severity])
+        for finding in ordered(plan.findings if findings is None else findings)
     )
     headers = (text_column("Severity"), text_column("Finding"), Column("Figure"), Column("Limit"))
     columns = (*headers, text_column("Unit"), text_column("Place"), text_column("Entry"), text_column("Code"))

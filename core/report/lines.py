@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from core.findings import ordered
 from core.machine.project import COMPONENTS
 from core.report.tables import Cell, Table
 from core.units import show
 
 if TYPE_CHECKING:
     from core.plan import Plan
+    from core.study import Study
 
 CAUTION = (
     "Planning figures, not a certificate. A driven gantry pinches, a spinning cutter cuts and throws, a beam "
@@ -19,7 +21,7 @@ _WEIGHT = {"limit": "Over a limit", "warning": "Look at", "note": "Note"}
 _TOP_SHARES = 4
 
 
-def verdict_lines(plan: Plan) -> list[str]:
+def verdict_lines(plan: Plan, study: Study | None = None) -> list[str]:
     """Verdict, load cases, sag, where the deflection comes from, findings and the caution."""
     lines = [
         plan.project.name,
@@ -29,7 +31,7 @@ def verdict_lines(plan: Plan) -> list[str]:
         "",
     ]
     lines += _case_lines(plan) + _sag_lines(plan) + _budget_lines(plan)
-    for finding in sorted(plan.findings, key=lambda found: list(_WEIGHT).index(found.severity)):
+    for finding in ordered(plan.findings if study is None else study.findings):
         place = f" ({finding.place})" if finding.place else ""
         lines.append(f"{_WEIGHT[finding.severity]}: {finding.message}{place}")
     return [*lines, "", CAUTION]

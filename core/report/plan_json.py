@@ -10,11 +10,13 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from core.machine.project import COMPONENTS
+from core.report.study import study_json
 
 if TYPE_CHECKING:
     from core.machine.loads import LoadCase
     from core.plan import Plan
     from core.stiffness.answer import CaseAnswer, StiffnessAnswer
+    from core.study import Study
 
 POSITIONS = 9
 """Number of x-positions at which the tip compliance is listed."""
@@ -30,8 +32,8 @@ _UNITS = {
 }
 
 
-def plan_json(plan: Plan) -> dict[str, Any]:
-    """Everything the plan says, ready for `json.dumps`."""
+def plan_json(plan: Plan, study: Study | None = None) -> dict[str, Any]:
+    """Everything that plan and study say, ready for `json.dumps`."""
     return {
         "format": "gantrywright-plan",
         "version": 1,
@@ -45,7 +47,8 @@ def plan_json(plan: Plan) -> dict[str, Any]:
         "rails": [_rail(rail) for rail in plan.rails],
         "parts": [_part(part) for part in plan.parts],
         "alternatives": [_beam(beam) for beam in plan.alternatives],
-        "findings": [_finding(finding) for finding in plan.findings],
+        "findings": [_finding(finding) for finding in (plan if study is None else study).findings],
+        "study": None if study is None else study_json(study),
     }
 
 

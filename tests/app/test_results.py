@@ -23,13 +23,13 @@ class SlowWork:
         self.let_go = threading.Event()
         self.begun = threading.Event()
 
-    def __call__(self, project: Project, _book: object, wish: Wish) -> Any:
+    def __call__(self, project: Project, _book: object, wish: Wish, _last: object) -> Any:
         self.begun.set()
         if project.name == "slow":
             self.let_go.wait(10.0)
         if project.name == "bad":
             raise BadEntry("machine.saddle.width", "0 m", "is nothing", "more")
-        return SimpleNamespace(name=project.name, wish=wish)
+        return SimpleNamespace(name=project.name, wish=wish, study=None)
 
 
 @pytest.fixture
@@ -39,7 +39,7 @@ def work() -> SlowWork:
 
 @pytest.fixture
 def results(work: SlowWork, qtbot: QtBot) -> Iterator[Results]:
-    made = Results(work)
+    made = Results(work, None)
     yield made
     work.let_go.set()
     made.close()

@@ -1,1 +1,32 @@
-"""The answers of the second stage as plain JSON and as tables, one file for each."""
+"""The study as JSON data and as tables: one file for each of its answers, listed here."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+from core.report.tables import Table
+from core.units import UnitSet
+
+if TYPE_CHECKING:
+    from core.study import Study
+
+# By the field of `Study`: how the answer becomes JSON, and its tables by the name of their file.
+JSON: dict[str, Callable[[Any], dict[str, Any]]] = {}
+TABLES: dict[str, tuple[str, Callable[[Any, UnitSet], Table]]] = {}
+
+
+def study_json(study: Study) -> dict[str, Any]:
+    """Each answer by its name, None for those that the machine does not have."""
+    answers = {name: getattr(study, name) for name in JSON}
+    return {name: None if answers[name] is None else JSON[name](answers[name]) for name in JSON}
+
+
+def study_tables(study: Study) -> dict[str, Table]:
+    """Every table of the answers that there are, by the name of its file."""
+    units = study.plan.project.units
+    return {
+        file: make(answer, units)
+        for file, (name, make) in TABLES.items()
+        if (answer := getattr(study, name)) is not None
+    }

@@ -2,14 +2,24 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
-from core.cutting import CutCase, CuttingAnswer
+from core.cutting import CutCase, CuttingAnswer, tip_force
+from core.machine.loads import LoadCase
 from core.materials.workpieces import Triple
 from core.report.tables import Cell, Column, Table, figure_column, number, text_column
 from core.units import UnitSet, from_si, unit_label
 
 PRACTICE = "common practice"
+_COLUMNS = (
+    text_column("Figure"),
+    Column("Low"),
+    Column("Likely"),
+    Column("High"),
+    text_column("Unit"),
+    text_column("Where from"),
+)
 
 
 def cutting_json(answer: CuttingAnswer) -> dict[str, Any]:
@@ -93,15 +103,19 @@ def cutting_table(case: CutCase, units: UnitSet) -> Table:
             "Straight down: power", plunge.power, "power", units, "as for drilling with the whole diameter"
         ),
     ]
-    columns = (
-        text_column("Figure"),
-        Column("Low"),
-        Column("Likely"),
-        Column("High"),
-        text_column("Unit"),
-        text_column("Where from"),
-    )
-    return Table(f"Cutting: {case.name}", columns, tuple(rows))
+    return Table(f"Cutting: {case.name}", _COLUMNS, tuple(rows))
+
+
+def force_table(case: LoadCase, units: UnitSet) -> Table:
+    """The force of a load case that is given as a force."""
+    force = tip_force(case)
+    size = math.sqrt(float(force @ force))
+    why = "as entered"
+    rows = [
+        *(_one(f"Force along {a}", float(v), "force", units, why) for a, v in zip("XYZ", force, strict=True)),
+        _one("All together", size, "force", units, "root of the sum of squares"),
+    ]
+    return Table(f"Force: {case.name}", _COLUMNS, tuple(rows))
 
 
 def _one(what: str, value: float, quantity: str, units: UnitSet, why: str) -> tuple[Cell, ...]:
