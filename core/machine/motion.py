@@ -92,7 +92,7 @@ class AxisMotion(Described, frozen=True, kw_only=True, forbid_unknown_fields=Tru
         float | None,
         Spec("acceleration", 0.001, 100.0, "Deceleration to stop", "Automatic: the acceleration."),
     ] = None
-    rapid: Annotated[float, Spec("speed", 0.0001, 10.0, "Rapid speed", "Wanted, without cutting.")] = 0.15
+    rapid: Annotated[float, Spec("speed", 0.0001, 10.0, "Rapid speed", "Wanted, without cutting.")] = 0.1
     feed: Annotated[
         float,
         Spec(
@@ -105,11 +105,18 @@ class AxisMotion(Described, frozen=True, kw_only=True, forbid_unknown_fields=Tru
     ] = 0.05
     motor: Annotated[Motor, Spec("count", None, None, "Motor")] = StepMotor()
     gear_ratio: Annotated[
-        float, Spec("ratio", 0.05, 200.0, "Gear ratio", "Turns of the motor for one turn of the drive.")
-    ] = 1.0
+        float | None,
+        Spec(
+            "ratio",
+            0.05,
+            200.0,
+            "Gear ratio",
+            "Turns of the motor for one turn of the drive. Automatic: rack 5, belt 3, others 1 (common practice).",
+        ),
+    ] = None
     gear_efficiency: Annotated[
-        Band, Spec("ratio", None, None, "Gear efficiency", "1 for none (typical, from memory).")
-    ] = band(1.0, 1.0, 1.0)
+        Band, Spec("ratio", None, None, "Gear efficiency", "Counts where the ratio is not 1 (from memory).")
+    ] = band(0.9, 0.94, 0.97)
     gear_inertia: Annotated[
         float, Spec("inertia", 0.0, 1.0, "Gear or coupling inertia", "As felt at the motor's shaft.")
     ] = 0.1e-4
@@ -148,7 +155,7 @@ class Motion(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
 
     x: Annotated[AxisMotion, Spec("count", None, None, "Motion along X")] = AxisMotion()
     y: Annotated[AxisMotion, Spec("count", None, None, "Motion along Y, motor of each side")] = AxisMotion(
-        acceleration=0.8, gear_ratio=5.0, gear_efficiency=band(0.9, 0.94, 0.97), gear_inertia=0.3e-4
+        acceleration=0.8
     )
     z: Annotated[AxisMotion, Spec("count", None, None, "Motion along Z")] = AxisMotion(
         acceleration=0.5, rapid=0.05, feed=0.01, friction=band(8.0, 20.0, 50.0)
