@@ -35,13 +35,14 @@ def whole_frame(setting: Setting, x: float, y: float) -> Whole:
     for c in along:
         lower = f"{c.side} side beam {base_nodes[c.at]}"
         upper = f"{c.side} foot plate {foot_nodes[c.rides]}"
-        _join(builder, c, lower, upper)
+        join(builder, c, lower, upper)
     for c in across:
-        _join(builder, c, beam_names[c.at], "saddle")
+        join(builder, c, beam_names[c.at], "saddle")
     return Whole(builder.build(), tip, (*along, *across))
 
 
-def _join(builder: FrameBuilder, c: Contact, lower: str, upper: str) -> None:
+def join(builder: FrameBuilder, c: Contact, lower: str, upper: str) -> None:
+    """Add a contact's spring between two nodes."""
     point = np.asarray(c.point)
     places = [np.asarray(builder.place(name)) for name in (lower, upper)]
     builder.add_spring(
