@@ -45,11 +45,11 @@ class Spindle(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
     usable: Annotated[
         float,
         Spec(
-            "ratio",
+            "share",
             0.1,
             1.0,
-            "Share of the power to plan with",
-            "Leaves room for blunt edges; 0.8 is common practice.",
+            "Power to plan with",
+            "Of the rated power; leaves room for blunt edges, 80 % is common practice.",
         ),
     ] = 0.8
 

@@ -36,7 +36,8 @@ def bite_drawing(case: CutCase, units: UnitSet) -> Drawing:
     arc = tuple(_rim(a, 1.02 * radius) for a in angles)
     hint = f"A tooth cuts over {show(chip.engagement, 'angle', units)}"
     items.append(Polyline(vertices=arc, role="load", key="bite", hint=hint))
-    items.append(Arrow(start=(-2.4 * radius, 0.0), end=(-1.25 * radius, 0.0), role="load", label="Feed"))
+    items.append(Arrow(start=(-2.4 * radius, 0.0), end=(-1.25 * radius, 0.0), role="load", hint="Feed"))
+    items.append(Text(at=(-1.85 * radius, 0.22 * radius), text="Feed", anchor="centre", role="note"))
     items.append(
         Dimension(start=(reach, min(edge, inner)), end=(reach, max(edge, inner)), offset=-0.35 * radius,
                   label=f"Width {show(cut.width, 'length', units)}")
