@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, Signal
 from app.answers import Answer
 from app.look.theme import Theme
 from app.pages.compare_page import ComparePage
+from app.pages.cutting_page import CuttingPage
 from app.pages.deflection_page import DeflectionPage
 from app.pages.guide_page import GuidePage
 from app.pages.machine_page import MachinePage
@@ -49,6 +50,7 @@ class Desk(QObject):
         self.results = Results(parent=self)
         self.machine = MachinePage(theme, self.engine)
         self.deflection = DeflectionPage(theme, self.engine)
+        self.cutting = CuttingPage(theme, self.engine)
         self.rails = RailsPage(theme)
         self.parts = PartsPage(theme)
         self.compare = ComparePage(theme)
@@ -56,6 +58,7 @@ class Desk(QObject):
         self.pages: dict[str, Page] = {
             "machine": self.machine,
             "bend": self.deflection,
+            "cutting": self.cutting,
             "rails": self.rails,
             "parts": self.parts,
             "compare": self.compare,
@@ -133,6 +136,8 @@ class Desk(QObject):
             "tip-deflection-y": self.deflection.along_y,
             "sag": self.deflection.sag,
             "budget": self.deflection.budget,
+            "cutting-force": self.cutting.turn,
+            "cutting-bite": self.cutting.bite,
         }
 
     def with_everything(self, deed: Callable[[Answer], None]) -> None:

@@ -26,6 +26,7 @@ from app.look.theme import Theme
 PAGES: tuple[tuple[str, str, str], ...] = (
     ("machine", "Machine", "Entries, drawing and live answers."),
     ("bend", "Deflection", "Deflection, sag and compliance budget in full."),
+    ("cutting", "Cutting", "Chip, forces over a turn and power of each cut."),
     ("rails", "Rails", "Holes, screws and nuts of each rail."),
     ("parts", "Parts", "Everything to buy or cut, with masses."),
     ("compare", "Compare", "Beams side by side."),

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from app.look.theme import Theme
 from app.pages.beginnings import make
+from app.pages.choices import WORKPIECE_CHOICES
 from app.pages.fold import Fold
 from app.pages.kinds import KIND_WORDS
 from app.pages.stock import StockButton
@@ -82,6 +83,7 @@ MATERIAL_CHOICES = tuple((material.key, material.name) for material in materials
 CHOICES: dict[str, Any] = {
     "material": MATERIAL_CHOICES,
     "cross_material": MATERIAL_CHOICES,
+    "workpiece": WORKPIECE_CHOICES,
     "rigid": tuple(COMPONENTS.items()),
 }
 

@@ -16,6 +16,7 @@ from app.shell import PAGES
 NAMES = {
     "machine": ("machine",),
     "bend": ("deflection", "bend"),
+    "cutting": ("cutting",),
     "rails": ("rails", "fasteners"),
     "parts": ("parts",),
     "compare": ("compare", "beams"),

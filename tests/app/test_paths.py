@@ -27,6 +27,7 @@ ICONS = [
     "limit-broken",
     "note",
     "bend",
+    "cutting",
     "light",
     "dark",
     "export",
