@@ -1,0 +1,259 @@
+"""Forces on all carriages at a grid of tool places under unit loads, in a few array expressions.
+
+The chain is base, gantry, saddle and head in series: the head's load on the saddle, the X springs' forces from the saddle's
+balance and the beam's give, the Y springs' from the gantry's. The balance of every body is checked before anybody sees it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import msgspec
+import numpy as np
+import numpy.typing as npt
+
+from core.frame import Frame, FrameBuilder, NotTrustworthy, Station, solve, station_uniform
+from core.frame.assemble import self_weight, stiffness, weight_per_length
+from core.frame.energy import spring_stretch
+from core.guides.names import Carriage, carriages
+from core.machine.project import Component
+from core.model.condensed import Gantry, Under, condense_gantry, solve_base
+from core.model.contact import Contact, x_contacts, y_contacts
+from core.model.gantry import foot_places
+from core.model.head import add_head
+from core.model.moving import Riding, ride
+from core.model.setting import Setting
+
+Floats = npt.NDArray[np.float64]
+
+FORCES, WEIGHT, SPEEDING = slice(0, 3), 3, slice(4, 7)
+"""Columns of every array of unit loads: 1 N on the tip along X, Y, Z; all weights; 1 m/s2 of the axis X, Y, Z."""
+COLUMNS = 7
+BALANCE = 1.0e-6
+_GUIDES: frozenset[str] = frozenset({"x_guides", "y_guides", "z_guides"})
+
+
+@dataclass(frozen=True, slots=True)
+class CarriageForces:
+    """Forces on c carriages at p tool places under the unit loads of `FORCES`, `WEIGHT`, `SPEEDING`.
+
+    Attributes:
+        carriages: names and places. x, y: (p,) tool places, m.
+        pressing (p, c, 7): along the normal, positive presses the carriage on its rail. lateral (p, c, 7): sideways.
+        balance: largest unbalanced force or moment of any body, relative to all its forces.
+    """
+
+    carriages: tuple[Carriage, ...]
+    x: Floats
+    y: Floats
+    pressing: Floats
+    lateral: Floats
+    balance: float
+
+
+def own_springs(setting: Setting) -> Setting:
+    """The setting with no guides held rigid: what a carriage takes depends on its give."""
+    machine = setting.machine
+    kept: tuple[Component, ...] = tuple(c for c in machine.rigid if c not in _GUIDES)
+    if len(kept) == len(machine.rigid):
+        return setting
+    free = msgspec.structs.replace(machine, rigid=kept)
+    return Setting(free, setting.layout, setting.side, setting.book)
+
+
+def carriage_forces(setting: Setting, x: Floats, y: Floats) -> CarriageForces:
+    """Forces with the tool at every pair of x (nx,) and y (ny,), m; places run along x first.
+
+    Errors: Mechanism when the base moves freely; NotTrustworthy when a body's forces do not balance.
+    """
+    try:
+        return _chain(own_springs(setting), x, y)
+    except np.linalg.LinAlgError:
+        raise NotTrustworthy("something that rides on carriages moves freely") from None
+
+
+def _chain(setting: Setting, x: Floats, y: Floats) -> CarriageForces:
+    head_frame, head_loads, z_forces = _head(setting)
+    hung = _wrench_on_saddle(head_frame, head_loads)
+    under = solve_base(setting, y)
+    gantry = condense_gantry(setting, y, under)
+    riding = ride(setting, gantry, x)
+    lists = [y_contacts(setting, setting.layout.gantry_y(float(v))) for v in y]
+    moved, own_loads, upper = _gantry_moves(setting, gantry, under, lists[0])
+    x_forces = _x_forces(setting, gantry, riding, moved, hung)
+    y_forces = _y_forces(riding, under, moved, upper, x_forces)
+    wrong = max(
+        _saddle_balance(riding, x_forces, hung),
+        _gantry_balance(setting, gantry.frame, lists, y_forces, own_loads, x, hung),
+    )
+    if not wrong <= BALANCE:
+        raise NotTrustworthy(f"the carriages' forces do not balance the loads (relative error {wrong:.1e})")
+    ny, nx = y.size, x.size
+    z_all = np.broadcast_to(z_forces, (ny, nx, *z_forces.shape))
+    # Each list holds normal and lateral in turn and the drives last (X, Z) or in between (Y).
+    picked = [x_forces[..., :-1, :], _without_drives(y_forces, lists[0]), z_all[..., :-1, :]]
+    every = np.concatenate(picked, axis=2).reshape(ny * nx, -1, 2, COLUMNS)
+    known = carriages(setting.machine, setting.layout)
+    presses = np.array([c.presses for c in known])
+    places = np.meshgrid(x, y)
+    pressing = every[:, :, 0] * presses[:, None]
+    return CarriageForces(known, places[0].ravel(), places[1].ravel(), pressing, every[:, :, 1], wrong)
+
+
+def _without_drives(forces: Floats, row: list[Contact]) -> Floats:
+    keep = [k for k, c in enumerate(row) if c.component == "y_guides"]
+    return forces[:, :, keep]
+
+
+def _head(setting: Setting) -> tuple[Frame, Floats, Floats]:
+    """The head's frame with the saddle held, the loads on it (dofs, 7), and the Z springs' forces (s, 7)."""
+    builder = FrameBuilder()
+    tip = add_head(setting, builder, 0.0, 0.0)
+    builder.hold("saddle")
+    frame = builder.build()
+    node, saddle = frame.node(tip), frame.node("saddle")
+    loads = np.zeros((frame.dofs, COLUMNS))
+    loads[6 * node : 6 * node + 3, FORCES] = np.eye(3)
+    loads[:, WEIGHT] = self_weight(frame)
+    loads[:, SPEEDING] = _inertia(frame)
+    loads[6 * saddle : 6 * saddle + 6, SPEEDING.stop - 1] = 0.0  # the saddle does not move along Z
+    moved = solve(frame, loads, columns=True).displacements
+    wanted = [k for k, c in enumerate(frame.springs.component) if c in ("z_guides", "z_drive")]
+    forces = frame.springs.stiffness[:, None] * spring_stretch(frame, moved, columns=True)
+    return frame, loads, forces[wanted]
+
+
+def _inertia(frame: Frame) -> Floats:
+    """(dofs, 3): loads of inertia when all of the frame speeds up by 1 m/s2 along X, Y, Z."""
+    return np.stack([self_weight(frame, -direction) for direction in np.eye(3)], axis=-1)
+
+
+def _wrench_on_saddle(frame: Frame, loads: Floats) -> Floats:
+    """(6, 7): all loads of saddle and head, moved to the saddle's node."""
+    return _moved_to(frame, loads, frame.nodes[frame.node("saddle")])
+
+
+def _moved_to(frame: Frame, loads: Floats, point: Floats) -> Floats:
+    """(6, r): force and moment about `point` (3,) of nodal loads (dofs, r)."""
+    each = loads.reshape(-1, 6, loads.shape[-1])
+    arms = frame.nodes - point
+    moment = each[:, 3:].sum(axis=0) + np.cross(arms[:, :, None], each[:, :3], axis=1).sum(axis=0)
+    return np.concatenate([each[:, :3].sum(axis=0), moment])
+
+
+def _stretch(row: list[Contact], centres: Floats) -> Floats:
+    """(s, 6): stretch of each spring by a body's shift and turn at its centre (s, 3)."""
+    d = np.array([c.direction for c in row])
+    arm = np.array([c.point for c in row]) - centres
+    return np.concatenate([d, np.cross(arm, d)], axis=-1)
+
+
+def _gantry_moves(
+    setting: Setting, gantry: Gantry, under: Under, row: list[Contact]
+) -> tuple[Floats, Floats, Floats]:
+    """How the gantry moves on its springs, (ny, dofs, 12 + 7): by unit loads on the beam's ends at the joints, then by its
+    own loads; those own loads (dofs, 7); and the Y springs' stretch by its nodes (s, dofs)."""
+    frame, lay = gantry.frame, setting.layout
+    _, nearest = foot_places(setting)
+    nodes = [frame.node(f"{c.side} foot plate {nearest[c.rides]}") for c in row]
+    datum = np.array([0.0, lay.gantry_y(float(gantry.y[0])), 0.0])
+    rows = _stretch(row, frame.nodes[nodes] + datum)
+    upper = np.zeros((len(row), frame.dofs))
+    for s, node in enumerate(nodes):
+        upper[s, 6 * node : 6 * node + 6] = rows[s]
+    own = np.zeros((frame.dofs, COLUMNS))
+    own[:, WEIGHT] = self_weight(frame)
+    own[:, SPEEDING.start + 1] = self_weight(frame, (0.0, -1.0, 0.0))  # of the axes only Y moves the gantry
+    grip = np.linalg.solve(under.soft, np.broadcast_to(upper, (gantry.y.size, *upper.shape)))
+    k = stiffness(frame) + upper.T @ grip
+    right = np.zeros((gantry.y.size, frame.dofs, 12 + COLUMNS))
+    ends = [6 * frame.node(f"{side} beam joint") + dof for side in ("left", "right") for dof in range(6)]
+    right[:, ends, np.arange(12)] = 1.0
+    right[:, :, 12:] = own
+    right[:, :, 12 + WEIGHT] += np.einsum("ysd,ys->yd", grip, under.sunk)
+    scale = 1.0 / np.sqrt(np.einsum("yii->yi", k))[:, :, None]
+    moved = scale * np.linalg.solve(k * scale * np.swapaxes(scale, -1, -2), right * scale)
+    return moved, own, upper
+
+
+def _x_forces(setting: Setting, gantry: Gantry, riding: Riding, moved: Floats, hung: Floats) -> Floats:
+    """(ny, nx, s, 7): forces of the X springs. The beam gives way by its ends' and its own movement; the saddle balances."""
+    frame = gantry.frame
+    ends = [6 * frame.node(f"{side} beam joint") + dof for side in ("left", "right") for dof in range(6)]
+    by_ends = moved[:, ends]
+    reach = riding.reach
+    soft = reach[None] @ by_ends[:, None, :, :12] @ np.swapaxes(reach, -1, -2)[None] + riding.own
+    sunk = reach[None] @ by_ends[:, None, :, 12:]
+    sunk[..., WEIGHT] += riding.sunk
+    sunk[..., SPEEDING.start + 1] += _held_inertia(setting, gantry, riding.x)
+    saddle = np.broadcast_to(riding.saddle, (*soft.shape[:-2], *riding.saddle.shape))
+    solved = np.linalg.solve(soft, np.concatenate([saddle, sunk], axis=-1))
+    held, taken = solved[..., :6], solved[..., 6:]
+    stiff = riding.saddle.T @ held
+    saddle_moves = np.linalg.solve(stiff, hung + riding.saddle.T @ taken)
+    return np.asarray(held @ saddle_moves - taken)
+
+
+def _held_inertia(setting: Setting, gantry: Gantry, x: Floats) -> Floats:
+    """(nx, s): stretch of the X springs by the beam's own bending between held ends when Y speeds up by 1 m/s2."""
+    lay, frame = setting.layout, gantry.frame
+    lists = [x_contacts(setting, float(v), 0.0) for v in x]
+    at = np.clip(np.array([[c.at for c in row] for row in lists]), -lay.joint_x, lay.joint_x)
+    s = at.shape[1]
+    stations = Station(np.full(s, gantry.member), (at + lay.joint_x) / (2.0 * lay.joint_x))
+    line = weight_per_length(frame, (0.0, -1.0, 0.0))
+    bent = station_uniform(frame, stations, line).reshape(x.size, s, 6)
+    centres = [np.array([[v, lay.beam_y, lay.beam_z] for v in row]) for row in at]
+    rows = np.stack([_stretch(row, centre) for row, centre in zip(lists, centres, strict=True)])
+    return np.asarray(np.einsum("xsk,xsk->xs", rows, bent))
+
+
+def _y_forces(riding: Riding, under: Under, moved: Floats, upper: Floats, x_forces: Floats) -> Floats:
+    """(ny, nx, s, 7): forces of the Y springs, with the X springs' forces on the beam."""
+    on_ends = np.swapaxes(riding.reach, -1, -2)[None] @ x_forces
+    stretched = upper @ moved
+    total = stretched[:, None, :, :12] @ on_ends + stretched[:, None, :, 12:]
+    total[..., WEIGHT] -= under.sunk[:, None]
+    return np.asarray(np.linalg.solve(under.soft[:, None], total))
+
+
+def _unbalanced(total: Floats, amount: Floats) -> float:
+    """Largest share of a sum (..., 6, r) that is left, of the sizes that were summed."""
+    return float(np.max(np.divide(np.abs(total), amount, out=np.zeros_like(total), where=amount > 1e-9)))
+
+
+def _saddle_balance(riding: Riding, forces: Floats, hung: Floats) -> float:
+    left = riding.saddle.T @ forces - hung
+    amount = np.abs(riding.saddle.T) @ np.abs(forces) + np.abs(hung)
+    return _unbalanced(left, _coarse(amount))
+
+
+def _coarse(amount: Floats) -> Floats:
+    """Forces measured against the largest force of a load, moments against the largest moment."""
+    out = np.empty_like(amount)
+    out[..., :3, :] = amount[..., :3, :].max(axis=-2, keepdims=True)
+    out[..., 3:, :] = amount[..., 3:, :].max(axis=-2, keepdims=True)
+    return out
+
+
+def _gantry_balance(
+    setting: Setting,
+    frame: Frame,
+    lists: list[list[Contact]],
+    forces: Floats,
+    own_loads: Floats,
+    x: Floats,
+    hung: Floats,
+) -> float:
+    """The Y springs must carry gantry, saddle and head together, about the gantry's datum: bodies that the solve treated one
+    by one."""
+    lay = setting.layout
+    own = _moved_to(frame, own_loads, np.zeros(3))
+    arm = np.stack([x, np.full_like(x, lay.saddle_y), np.full_like(x, lay.saddle_z)], axis=-1)
+    hung_all = np.broadcast_to(hung, (x.size, 6, COLUMNS)).copy()
+    hung_all[:, 3:] += np.cross(arm[:, :, None], hung_all[:, :3], axis=1)
+    loads = own + hung_all
+    centre = np.array([0.0, lists[0][0].point[1] - lists[0][0].rides, 0.0])
+    rows = _stretch(lists[0], np.broadcast_to(centre, (len(lists[0]), 3)))
+    left = rows.T @ forces - loads[None]
+    return _unbalanced(left, _coarse(np.abs(rows.T) @ np.abs(forces) + np.abs(loads)))
