@@ -111,6 +111,7 @@ def derived_values(answer: Answer) -> dict[str, Any]:
         "machine.gantry.foot_plate.length": layout.foot_length,
         "machine.x_guides.rail_length": layout.x_rail_automatic,
         "machine.y_guides.rail_length": layout.y_rail_automatic,
+        "machine.head.guides.rail_length": layout.z_rail_automatic,
         "machine.base.length": layout.side_beam_automatic,
     }
     for path, guides in (
@@ -121,5 +122,6 @@ def derived_values(answer: Answer) -> dict[str, Any]:
         values[f"{path}.normal_stiffness"] = guides.normal
         values[f"{path}.lateral_stiffness"] = guides.lateral
     for rail in answer.plan.rails:
-        values[f"machine.{rail.axis.lower()}_guides.end_distance"] = rail.first
+        guides_at = "head.guides" if rail.axis == "z" else f"{rail.axis}_guides"
+        values[f"machine.{guides_at}.end_distance"] = rail.first
     return values

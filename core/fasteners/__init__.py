@@ -8,6 +8,7 @@ from __future__ import annotations
 from core.fasteners.holes import Holes, place_holes
 from core.fasteners.rails import RailAnswer, rails
 from core.fasteners.screws import Screw, screw, screws, standard_lengths
+from core.fasteners.site import held
 from core.fasteners.stack import Stack, clamp_stack
 from core.fasteners.totals import FastenerTotal, totals
 
@@ -18,6 +19,7 @@ __all__ = [
     "Screw",
     "Stack",
     "clamp_stack",
+    "held",
     "place_holes",
     "rails",
     "screw",

@@ -13,7 +13,7 @@ from core.findings import Finding, Severity
 from core.sections import RectangularHollow, TSlot
 
 if TYPE_CHECKING:
-    from core.fasteners.rails import Site
+    from core.fasteners.site import Site
 
 Words = Callable[[float], str]
 
@@ -175,7 +175,7 @@ def about_place(site: Site, words: Words) -> list[Finding]:
     found = _about_slots(site, words) if hold == "T-nut" else _over_slots(site, words)
     reach = max(abs(offset) for _, _, offset in site.rails) + site.guides.data.rail_width / 2.0
     half, place = site.face_width / 2.0, f"{site.axis.upper()} rails"
-    entry = f"{site.guides_at}.rail_spacing" if site.axis == "x" else site.section_at
+    entry = f"{site.guides_at}.rail_spacing" if site.axis in ("x", "z") else site.section_at
     if reach > half + TINY:
         text = (
             f"The {place} hang over the edge of the {site.beam}'s face by {words(reach - half)}. A smaller "

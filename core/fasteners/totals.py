@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 
 from core.fasteners.rails import RailAnswer
+from core.fasteners.site import held
 from core.machine.fastening import RailFastening
 from core.machine.project import Project
 from core.sections import Section, TSlot
@@ -32,11 +33,7 @@ def packs_for(needed: int, spare_share: float, pack_size: int) -> tuple[int, int
 
 def totals(rails: tuple[RailAnswer, ...], project: Project) -> tuple[FastenerTotal, ...]:
     """Totals over all rails; equal screws or nuts in equal packs stand in one row."""
-    machine = project.machine
-    sides: dict[str, tuple[RailFastening, Section]] = {
-        "x": (machine.gantry.beam.rail_fastening, machine.gantry.beam.section),
-        "y": (machine.base.rail_fastening, machine.base.section),
-    }
+    sides = held(project)
     counts: dict[tuple[str, str, int], dict[str, int]] = {}
     for rail in rails:
         fastening, section = sides[rail.axis]

@@ -9,6 +9,7 @@ from typing import Annotated
 
 from core.fields import Band, Described, Spec, band
 from core.machine.drives import Drive, KnownStiffness
+from core.machine.fastening import RailFastening
 from core.machine.guides import Guides
 from core.machine.spindle import Spindle
 
@@ -42,6 +43,7 @@ class Head(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
     guides: Annotated[Guides, Spec("count", None, None, "Z guides")] = Guides(
         size=15, carriages=2, spread=0.1, rail_spacing=0.1
     )
+    rail_fastening: Annotated[RailFastening, Spec("count", None, None, "Z rail fastening")] = RailFastening()
     drive: Annotated[Drive, Spec("count", None, None, "Z drive")] = KnownStiffness(
         stiffness=band(20e6, 40e6, 80e6), mass_each=0.0
     )

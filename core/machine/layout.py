@@ -28,8 +28,8 @@ class Layout:
 
     Attributes:
         upright_spacing: between the uprights' middles.
-        beam_length, x_rail_length, y_rail_length, side_beam_length, upright_length, foot_length: as used (override or
-            automatic).
+        beam_length, x_rail_length, y_rail_length, z_rail_length, side_beam_length, upright_length, foot_length: as used
+            (override or automatic). The head plate is as long as its rails (estimate, until it is drawn).
         *_automatic: what they would be without an override.
         beam_y, beam_z: the beam's middle line. upright_y: the uprights' middle line.
         joint_x, joint_y, joint_z: right-hand joint of beam and upright (the left one mirrors x).
@@ -51,6 +51,8 @@ class Layout:
     x_rail_automatic: float
     y_rail_length: float
     y_rail_automatic: float
+    z_rail_length: float
+    z_rail_automatic: float
     side_beam_length: float
     side_beam_automatic: float
     upright_length: float
@@ -164,11 +166,13 @@ def layout(machine: Machine, book: PropertyBook) -> Layout:
     saddle_front = saddle_back - machine.saddle.thickness
     z_data = head.guides.data
     z_contact = saddle_front - z_data.assembly_height / 2.0
-    head_back = saddle_front - z_data.assembly_height
+    head_back = saddle_front - z_data.assembly_height - head.rail_fastening.under_rail
     spindle_y = head_back - head.plate_thickness - head.reach
 
     x_auto = work.travel_x + machine.x_guides.spread + x_data.carriage_length + 0.02
     y_auto = work.travel_y + machine.y_guides.spread + y_data.carriage_length + 2.0 * work.margin_y
+    # The Z rails lie on the head plate and pass the saddle's carriages over the whole travel.
+    z_auto = head.travel + head.guides.spread + z_data.carriage_length + 0.02
     y_rail = machine.y_guides.rail_length or y_auto
     stand = base.stand
     leg_height = getattr(stand, "height", 0.0)
@@ -181,6 +185,8 @@ def layout(machine: Machine, book: PropertyBook) -> Layout:
         x_rail_automatic=x_auto,
         y_rail_length=y_rail,
         y_rail_automatic=y_auto,
+        z_rail_length=head.guides.rail_length or z_auto,
+        z_rail_automatic=z_auto,
         side_beam_length=base.length or y_rail,
         side_beam_automatic=y_rail,
         upright_length=gantry.upright.height or automatic_upright,

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from core.fasteners import RailAnswer, totals
+from core.fasteners import RailAnswer, held, totals
 from core.machine.base import Legs
 from core.machine.drives import BallScrew, Drive, RackPinion, ToothedBelt
 from core.machine.guides import Guides
@@ -141,24 +141,14 @@ def _head(project: Project, layout: Layout) -> Iterator[PartLine]:
             saddle.extra_mass,
             "saddle",
         )
-    length = _head_plate_length(project)
+    length = layout.z_rail_length
     spec = f"Plate {_words(project, head.plate_width, head.plate_thickness)}, {material(head.material).name}"
     mass = plate_mass(head.plate_width, length, head.plate_thickness, head.material)
     yield _line("head_plate", "Head", "Head plate", spec, 1, length, mass, "on the Z carriages")
-    rest = max(head.mass - mass - _z_rail_mass(project), 0.0)
+    rails = 2.0 * head.guides.data.linear_mass * length
+    rest = max(head.mass - mass - rails, 0.0)
     spec = "entered mass less plate and rails"
     yield _line("head_rest", "Head", "Spindle, mount and the rest of the head", spec, 1, None, rest, "head")
-
-
-def _head_plate_length(project: Project) -> float:
-    """Estimate: the Z rails lie on the plate and pass the carriages over the whole travel."""
-    guides = project.machine.head.guides
-    automatic = project.machine.head.travel + guides.spread + guides.data.carriage_length + 0.02
-    return guides.rail_length or automatic
-
-
-def _z_rail_mass(project: Project) -> float:
-    return 2.0 * project.machine.head.guides.data.linear_mass * _head_plate_length(project)
 
 
 def _guides(project: Project, layout: Layout) -> Iterator[PartLine]:
@@ -166,7 +156,7 @@ def _guides(project: Project, layout: Layout) -> Iterator[PartLine]:
     axes: tuple[tuple[str, Guides, float, str], ...] = (
         ("x", machine.x_guides, layout.x_rail_length, "on the gantry beam"),
         ("y", machine.y_guides, layout.y_rail_length, "on the side beams"),
-        ("z", machine.head.guides, _head_plate_length(project), "on the head plate"),
+        ("z", machine.head.guides, layout.z_rail_length, "on the head plate"),
     )
     for axis, guides, length, where in axes:
         data = guides.data
@@ -181,11 +171,10 @@ def _guides(project: Project, layout: Layout) -> Iterator[PartLine]:
 
 def _drives(project: Project, layout: Layout) -> Iterator[PartLine]:
     machine = project.machine
-    z_length = _head_plate_length(project)
     axes: tuple[tuple[str, Drive, int, float, str], ...] = (
         ("x", machine.x_drive, 1, layout.x_rail_length, "along the gantry beam"),
         ("y", machine.y_drive, 2, layout.y_rail_length, "along the side beams"),
-        ("z", machine.head.drive, 1, z_length, "on the saddle"),
+        ("z", machine.head.drive, 1, layout.z_rail_length, "on the saddle"),
     )
     for axis, drive, count, length, where in axes:
         name = axis.upper()
@@ -222,16 +211,17 @@ def _shaft_mass(diameter: float, length: float) -> float:
 
 
 def _fasteners(project: Project, rails: tuple[RailAnswer, ...]) -> Iterator[PartLine]:
-    machine = project.machine
-    bars = {
-        "x": machine.gantry.beam.rail_fastening.bar_thickness,
-        "y": machine.base.rail_fastening.bar_thickness,
-    }
+    sides = held(project)
+    bars: dict[tuple[str, str, float], int] = {}
     for rail in rails:
         if rail.hold == "tapped bar":
-            spec = f"Steel bar {_words(project, bars[rail.axis])} thick, {rail.count} x {rail.screw}"
-            where = f"under the {rail.label}"
-            yield _line(f"{rail.key}_bar", "Fasteners", "Tapped bar", spec, 1, rail.length, None, where)
+            thick = sides[rail.axis][0].bar_thickness
+            spec = f"Steel bar {_words(project, thick)} thick, {rail.count} x {rail.screw}"
+            alike = (rail.axis, spec, rail.length)
+            bars[alike] = bars.get(alike, 0) + 1
+    for (axis, spec, length), count in bars.items():
+        where = f"under the {axis.upper()} rails"
+        yield _line(f"{axis}_bar", "Fasteners", "Tapped bar", spec, count, length, None, where)
     for number, total in enumerate(totals(rails, project)):
         yield PartLine(
             f"fastener_{number}", "Fasteners", total.what, total.spec, total.needed, None, None, None,

@@ -93,8 +93,9 @@ def test_fasteners_come_with_packs() -> None:
 
 def test_a_tapped_bar_is_a_part() -> None:
     found = table(changed("gantry.beam.rail_fastening.hold", "tapped bar"))
-    assert found["x_low_bar"].length == found["x_rail"].length
-    assert "y_left_bar" not in found
+    assert found["x_bar"].length == found["x_rail"].length
+    assert found["x_bar"].quantity == 2
+    assert "y_bar" not in found
 
 
 def test_moving_mass_is_what_the_table_holds_above_the_side_beams() -> None:
