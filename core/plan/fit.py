@@ -68,34 +68,8 @@ def cannot_stand(lay: Layout) -> str:
 
 
 def _room(project: Project, lay: Layout) -> list[Finding]:
-    machine, units = project.machine, project.units
+    machine = project.machine
     found = []
-    rail_face = (
-        lay.sections.beam.height if machine.gantry.beam.rail_face == "front" else lay.sections.beam.width
-    )
-    need = machine.x_guides.rail_spacing + machine.x_guides.data.rail_width
-    if need > rail_face + CLOSE:
-        text = (
-            f"The X rails stand {show(need, 'length', units)} wide over all, but the beam's face is only "
-            f"{show(rail_face, 'length', units)}."
-        )
-        found.append(
-            Finding(
-                "rails-wider-than-beam",
-                "limit",
-                "machine.x_guides.rail_spacing",
-                text,
-                need,
-                rail_face,
-                "length",
-            )
-        )
-    if machine.head.guides.rail_spacing > machine.head.plate_width + CLOSE:
-        text = (
-            f"The Z rails' spacing {show(machine.head.guides.rail_spacing, 'length', units)} is wider than the head plate "
-            f"of {show(machine.head.plate_width, 'length', units)}."
-        )
-        found.append(Finding("head-too-narrow", "limit", "machine.head.plate_width", text))
     if lay.floor_z > -CLOSE and machine.base.stand.__struct_config__.tag == "legs":
         text = "The legs end above the table's surface; check the leg height and the side beams' top."
         found.append(Finding("legs-too-short", "warning", "machine.base.stand.height", text))

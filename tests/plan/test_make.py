@@ -109,8 +109,8 @@ def test_a_beam_below_its_foot_plates_cannot_stand():
         ({"machine__y_guides__rail_length": 1.5}, "y-rail-too-short"),
         ({"machine__y_guides__rail_length": 5.0, "machine__base__length": 3.0}, "side-beam-too-short"),
         ({"machine__gantry__foot_plate__length": 0.1}, "foot-plate-too-short"),
-        ({"machine__x_guides__rail_spacing": 0.5}, "rails-wider-than-beam"),
-        ({"machine__head__guides__rail_spacing": 0.3}, "head-too-narrow"),
+        ({"machine__x_guides__rail_spacing": 0.5}, "rail-off-face"),
+        ({"machine__head__guides__rail_spacing": 0.3}, "rail-off-face"),
     ],
 )
 def test_what_does_not_fit_is_a_broken_limit(values, code):
