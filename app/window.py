@@ -21,6 +21,8 @@ if TYPE_CHECKING:
     from app.files import Files
 
 SMALLEST = (1180, 660)
+BREATH = 60
+"""Milliseconds between the steps that nobody waits for."""
 
 
 class EngineLoader(QThread):
@@ -34,6 +36,8 @@ class EngineLoader(QThread):
         try:
             for name in ("app.desk", "app.files", "app.export"):
                 importlib.import_module(name)
+            # The first figure shown loads the units' library, a tenth of a second that belongs here.
+            importlib.import_module("core.units").show(0.001, "length")
         except Exception as caught:  # told in the window, which lives on
             self.error = caught
 
@@ -55,6 +59,7 @@ class MainWindow(QMainWindow):
         self._begun = False
         self._loader: EngineLoader | None = None
         self._closed = False
+        self._is_ready = False
         self._steps: list[Callable[[], None]] = []
         self.desk: Desk | None = None
         self.files: Files | None = None
@@ -116,6 +121,7 @@ class MainWindow(QMainWindow):
             self._place_pages,
             self._open_first,
             lambda: self._open_group("Work area"),
+            lambda: self._prepare_group("Gantry beam"),
             lambda: self._open_group("Gantry beam"),
             self._finish_loading,
         ]
@@ -125,7 +131,7 @@ class MainWindow(QMainWindow):
         """One step of filling the window in each turn of the event loop, so that it stays responsive."""
         if self._steps and not self._closed:
             self._steps.pop(0)()
-            QTimer.singleShot(0, self, self._next_step)
+            QTimer.singleShot(BREATH if self._is_ready else 0, self, self._next_step)
 
     def _make_desk(self) -> None:
         desk_module: Any = importlib.import_module("app.desk")
@@ -154,9 +160,18 @@ class MainWindow(QMainWindow):
         assert self.desk is not None
         self.desk.machine.entries.open_group(title)
 
+    def _prepare_group(self, title: str) -> None:
+        assert self.desk is not None
+        self.desk.machine.entries.prepare_group(title)
+
     def _finish_loading(self) -> None:
+        """From here on the window can be worked with; the closed groups are made in its idle moments."""
         assert self.desk is not None
         self.desk.engine.start()
+        self._is_ready = True
+        self._steps += [
+            lambda title=title: self._prepare_group(title) for title in self.desk.machine.entries.folds
+        ]
         self.ready.emit()
 
     def _is_demo(self, path: Path) -> bool:

@@ -115,6 +115,7 @@ class Entries(QScrollArea):
         self._problems: dict[str, str] = {}
         self.folds: dict[str, Fold] = {}
         self._forms: dict[str, tuple[Group, Form]] = {}
+        self._behind: set[str] = set()
         self.setWidgetResizable(True)
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
@@ -125,6 +126,7 @@ class Entries(QScrollArea):
         column.setSpacing(4)
         for group in GROUPS:
             fold = Fold(group.title, lambda group=group: self._make_form(group), inside)
+            fold.opened.connect(lambda group=group: self._catch_up(group))
             self.folds[group.title] = fold
             column.addWidget(fold)
         column.addStretch(1)
@@ -132,6 +134,10 @@ class Entries(QScrollArea):
 
     def open_group(self, title: str) -> None:
         self.folds[title].set_open(True)
+
+    def prepare_group(self, title: str) -> None:
+        """Make a group's form without opening it: the longer half of opening it for the first time."""
+        self.folds[title].prepare()
 
     def form_of(self, path: str) -> tuple[Form, str]:
         """The form that holds the entry at a full path (its group is opened) and the path within it."""
@@ -155,7 +161,7 @@ class Entries(QScrollArea):
         for group, form in self._forms.values():
             if new_units:
                 form.set_units(units)
-            self._fill(group, form)
+            self._fill_soon(group, form)
 
     def show_derived(self, derived: Mapping[str, Any]) -> None:
         """Values of automatic entries in SI, by full path."""
@@ -163,7 +169,7 @@ class Entries(QScrollArea):
             return
         self._derived = dict(derived)
         for group, form in self._forms.values():
-            self._fill(group, form)
+            self._fill_soon(group, form)
 
     def show_problems(self, problems: Mapping[str, str]) -> None:
         """Mark these entries and no others."""
@@ -192,7 +198,19 @@ class Entries(QScrollArea):
         self.edited.emit(path, section)
         self.left.emit(path)
 
+    def _fill_soon(self, group: Group, form: Form) -> None:
+        """At once when it is in view, else when it is next opened: a keystroke pays for what can be seen."""
+        if self.folds[group.title].is_open():
+            self._fill(group, form)
+        else:
+            self._behind.add(group.title)
+
+    def _catch_up(self, group: Group) -> None:
+        if group.title in self._behind and group.title in self._forms:
+            self._fill(*self._forms[group.title])
+
     def _fill(self, group: Group, form: Form) -> None:
+        self._behind.discard(group.title)
         if self._project is not None:
             form.show_values(group.value(self._project), below(group.path, self._derived))
 

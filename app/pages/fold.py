@@ -47,12 +47,18 @@ class Fold(QWidget):
     def is_open(self) -> bool:
         return self.head.isChecked()
 
+    def prepare(self) -> None:
+        """Make the content, hidden, so that opening only has to lay it out."""
+        if self._content is None:
+            self._content = self._make()
+            self._content.setParent(self)  # before it is shown, or it would be a window for a moment
+            self._content.setVisible(self.is_open())
+            self._column.addWidget(self._content)
+
     def _toggled(self, opened: bool) -> None:
         self.head.setArrowType(Qt.ArrowType.DownArrow if opened else Qt.ArrowType.RightArrow)
-        if opened and self._content is None:
-            self._content = self._make()
-            self._column.addWidget(self._content)
+        if opened:
+            self.prepare()
+            self.opened.emit()
         if self._content is not None:
             self._content.setVisible(opened)
-        if opened:
-            self.opened.emit()

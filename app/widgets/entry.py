@@ -73,11 +73,7 @@ class Entry(QWidget):
         self.setAccessibleName(label)
         self.setToolTip(help_text)
         self._mark = ProblemMark(theme, self)
-        self._sentence = QLabel(self)
-        self._sentence.setWordWrap(True)
-        self._sentence.setProperty("tone", "problem")
-        self._sentence.setTextFormat(Qt.TextFormat.PlainText)
-        self._sentence.hide()
+        self._sentence: QLabel | None = None  # most entries never need one
         self._row = QHBoxLayout()
         self._row.setContentsMargins(0, 0, 0, 0)
         self._row.setSpacing(4)
@@ -86,7 +82,6 @@ class Entry(QWidget):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(1)
         column.addLayout(self._row)
-        column.addWidget(self._sentence)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
 
     def help_text(self) -> str:
@@ -139,8 +134,7 @@ class Entry(QWidget):
             return
         self._shown_problem = text
         if not self._compact:
-            self._sentence.setText(text or "")
-            self._sentence.setVisible(text is not None)
+            self._show_sentence(text)
             self._mark.show_mark(text is not None)
         shown = text or self._help
         self.setToolTip(shown)
@@ -152,6 +146,16 @@ class Entry(QWidget):
             editor.style().unpolish(editor)
             editor.style().polish(editor)
         self.problem_changed.emit()
+
+    def _show_sentence(self, text: str | None) -> None:
+        if self._sentence is None:
+            self._sentence = QLabel(self)
+            self._sentence.setWordWrap(True)
+            self._sentence.setProperty("tone", "problem")
+            self._sentence.setTextFormat(Qt.TextFormat.PlainText)
+            self.layout().addWidget(self._sentence)
+        self._sentence.setText(text or "")
+        self._sentence.setVisible(text is not None)
 
 
 class TypedEntry(Entry):

@@ -82,6 +82,8 @@ class PlotSurface(QWidget):
             return
         if self._figure is None:
             self._figure = self._engine.module.LineFigure()
+            self._engine.ask(self)  # making and drawing it in one turn would take too long
+            return
         limits = axes_for(self._plot, self._figure.limits)
         palette, ratio = self._theme.palette, self.devicePixelRatioF()
         self._figure.redraw(self._plot, limits, palette, self.width(), self.height(), ratio)
