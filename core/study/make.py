@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from core.cutting import find_cutting
+from core.drives import DrivesAnswer, find_drives
 from core.findings import Finding
 from core.frame import Mechanism, NotTrustworthy
 from core.machine.project import Project
@@ -31,9 +32,16 @@ class Inputs:
 
 Find = Callable[[Inputs], Any]
 
+
+def _drives(inputs: Inputs) -> DrivesAnswer:
+    stands = inputs.plan.stiffness is not None
+    return find_drives(inputs.setting, inputs.project, inputs.plan.place.y, stands)
+
+
 # Each answer by its field in `Study`, in the order in which it is worked out: quick ones first.
 STEPS: tuple[tuple[str, str, Find], ...] = (
     ("cutting", "Cutting loads", lambda inputs: find_cutting(inputs.project)),
+    ("drives", "Drives", _drives),
 )
 
 

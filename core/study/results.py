@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, fields
 
 from core.cutting import CuttingAnswer
+from core.drives import DrivesAnswer
 from core.findings import Finding, ordered
 from core.plan import Plan
 
@@ -17,11 +18,13 @@ class Study:
         plan: the finished plan that all of it belongs to.
         troubles: findings about answers that could not be given.
         cutting: chip, forces and power of each load case described by its cut.
+        drives: screws, racks, belts and motors of the three axes, racking of the gantry.
     """
 
     plan: Plan
     troubles: tuple[Finding, ...] = ()
     cutting: CuttingAnswer | None = None
+    drives: DrivesAnswer | None = None
 
     @property
     def findings(self) -> tuple[Finding, ...]:

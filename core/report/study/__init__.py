@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
+from core.report.study.drives import all_stiffness_table, all_torque_table, drives_json, drives_table
 from core.report.tables import Table
 from core.units import UnitSet
 
@@ -12,8 +13,14 @@ if TYPE_CHECKING:
     from core.study import Study
 
 # By the field of `Study`: how the answer becomes JSON, and its tables by the name of their file.
-JSON: dict[str, Callable[[Any], dict[str, Any]]] = {}
-TABLES: dict[str, tuple[str, Callable[[Any, UnitSet], Table]]] = {}
+JSON: dict[str, Callable[[Any], dict[str, Any]]] = {
+    "drives": drives_json,
+}
+TABLES: dict[str, tuple[str, Callable[[Any, UnitSet], Table]]] = {
+    "drives": ("drives", drives_table),
+    "drive_stiffness": ("drives", all_stiffness_table),
+    "motor_torque": ("drives", all_torque_table),
+}
 
 
 def study_json(study: Study) -> dict[str, Any]:
