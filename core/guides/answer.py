@@ -26,7 +26,9 @@ from core.guides.states import DIRECTIONS, State, most_pull, speeding, worst_sta
 from core.machine.guides import Guides
 from core.machine.loads import LoadCase
 from core.machine.project import Project
+from core.model.condensed import Under
 from core.model.setting import Setting
+from core.stiffness.answer import table_grid
 
 Floats = npt.NDArray[np.float64]
 CUTTING_SHARE = 0.6  # of all travel, where the load cases do not say: an assumption
@@ -86,14 +88,19 @@ def travel_shares(cases: tuple[LoadCase, ...]) -> tuple[float, ...]:
     return (*found, max(0.0, 1.0 - sum(found)))
 
 
-def find_guides(setting: Setting, project: Project) -> GuidesAnswer:
+def find_guides(setting: Setting, project: Project, under: Under | None = None) -> GuidesAnswer:
     """Answer for a machine with the tool at both ends and the middle of X and Y.
+
+    Args:
+        under: the base as the plan solved it (`Plan.under`).
 
     Errors: Mechanism when the base moves freely; NotTrustworthy when the forces cannot be found or do not balance.
     """
     machine = setting.machine
-    x, y = (np.array([-t / 2.0, 0.0, t / 2.0]) for t in (machine.work.travel_x, machine.work.travel_y))
-    forces = carriage_forces(setting, x, y)
+    x, y = (
+        grid[[0, grid.size // 2, -1]] for grid in table_grid(setting)
+    )  # places that the plan's base knows
+    forces = carriage_forces(setting, x, y, under)
     normal, lateral = speeding(forces, machine.motion)
     shares = travel_shares(project.cases)
     states = [worst_state(forces, "Weight alone", "weight", 0.0, normal[:1], lateral[:1])]

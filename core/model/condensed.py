@@ -60,6 +60,16 @@ class Under:
     sunk: Floats
     stands_on: tuple[object, ...]
 
+    def at(self, setting: Setting, y: Floats) -> Under | None:
+        """The same base at some of its places y, or None when it is another base or was not solved there."""
+        rest, known = self.stands_on[:-1], self.stands_on[-1]
+        wanted = _stands_on(setting, y)
+        assert isinstance(known, tuple)
+        if rest != wanted[:-1] or not set(y.tolist()) <= set(known):
+            return None
+        rows = [known.index(v) for v in y.tolist()]
+        return Under(self.soft[rows], self.sunk[rows], wanted)
+
 
 def solve_base(setting: Setting, y: Floats) -> Under:
     """Solve the base for the tool at every y (ny,). Raises Mechanism when it moves freely."""

@@ -16,7 +16,9 @@ from core.machine.layout import layout
 from core.machine.loads import DirectForce, LoadCase
 from core.machine.project import Project, replace_at
 from core.model.setting import Setting
+from core.plan import begin_plan
 from core.sections import PropertyBook
+from core.stiffness.answer import table_grid
 
 BOOK = PropertyBook()
 
@@ -139,3 +141,14 @@ def test_a_force_that_may_not_turn_is_taken_as_it_is():
     named = [next(s for s in answer.states if s.name == "Push") for answer in (a, b)]
     assert np.all(named[1].load >= named[0].load - 1e-9)
     assert named[1].load.max() > named[0].load.max()
+
+
+def test_the_base_that_the_plan_solved_gives_the_same_answer():
+    project = Project()
+    setting = Setting(project.machine, layout(project.machine, BOOK), "likely", BOOK)
+    plan = begin_plan(project, BOOK)
+    assert plan.under is not None
+    assert plan.under.at(setting, table_grid(setting)[1][[0, -1]]) is not None
+    assert plan.under.at(setting, np.array([0.0123])) is None
+    once, again = find_guides(setting, project), find_guides(setting, project, plan.under)
+    assert again.largest == pytest.approx(once.largest, rel=1e-9)
