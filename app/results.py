@@ -15,6 +15,9 @@ from core.errors import BadEntry, GantrywrightError, NeedsAnalysis
 from core.machine.project import Project
 from core.plan import Place
 
+BREATH = 40
+"""Milliseconds between a painted answer and its study: they share the interpreter with the painting."""
+
 Work = Callable[..., Answer]
 Deepen = Callable[..., Answer | None]
 
@@ -53,6 +56,10 @@ class Results(QObject):
         self._analysis = SectionAnalysis(self)
         self._analysis.done.connect(self.again)
         self._analysis.failed.connect(self.troubled)
+        self._breath = QTimer(self)
+        self._breath.setSingleShot(True)
+        self._breath.setInterval(BREATH)
+        self._breath.timeout.connect(self._deepen)
         self._patience = QTimer(self)
         self._patience.setSingleShot(True)
         self._patience.setInterval(300)
@@ -70,7 +77,7 @@ class Results(QObject):
     @property
     def waiting(self) -> bool:
         """True while an answer is being worked out, or a section analysed."""
-        return self._runner.is_busy or self._analysis.running
+        return self._runner.is_busy or self._breath.isActive() or self._analysis.running
 
     def show(self, project: Project) -> None:
         """Work out this project."""
@@ -105,6 +112,7 @@ class Results(QObject):
         project, wish, work, last = self._project, self._wish, self._work, self._answer
         if project is None:
             return
+        self._breath.stop()
         self._number += 1
         book = self._analysis.book()
         self._runner.submit(self._number, lambda: work(project, book, wish, last))
@@ -112,6 +120,7 @@ class Results(QObject):
     def close(self) -> None:
         """End all work; nothing is told afterwards."""
         self._patience.stop()
+        self._breath.stop()
         self._analysis.close()
         self._runner.close()
 
@@ -122,10 +131,14 @@ class Results(QObject):
         if answer.study is not None:
             self.studied.emit(answer)
             return
-        deeper, book = self._deeper, self._analysis.book()
-        if deeper is not None:
-            self._runner.submit(number, lambda stale: deeper(answer, book, stale), watches=True)
+        if self._deeper is not None:
+            self._breath.start()
         self.answered.emit(answer)
+
+    def _deepen(self) -> None:
+        answer, deeper, book = self._answer, self._deeper, self._analysis.book()
+        if answer is not None and deeper is not None:
+            self._runner.submit(self._number, lambda stale: deeper(answer, book, stale), watches=True)
 
     def _failed(self, _number: int, error: Exception) -> None:
         if isinstance(error, NeedsAnalysis):

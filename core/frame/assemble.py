@@ -95,19 +95,27 @@ def spring_dofs(frame: Frame) -> Ints:
 
 def stiffness(frame: Frame) -> Floats:
     """Stiffness matrix (..., 6n, 6n), supports not yet applied; N/m, N, N m/rad."""
-    out = np.zeros((*frame.batch, frame.dofs, frame.dofs))
-    if frame.members.names:
-        turn = transform(frame)
-        blocks = np.swapaxes(turn, -1, -2) @ member_stiffness(frame) @ turn
-        for number, dofs in enumerate(member_dofs(frame)):
-            out[..., dofs[:, None], dofs] += blocks[..., number, :, :]
-    gradients = spring_gradients(frame)
-    for number, dofs in enumerate(spring_dofs(frame)):
-        size = 6 if frame.springs.j[number] < 0 else 12
-        row = gradients[..., number, :size]
-        weighted = frame.springs.stiffness[..., number, None] * row
-        out[..., dofs[:size, None], dofs[:size]] += weighted[..., :, None] * row[..., None, :]
+    turn = transform(frame)
+    members = np.swapaxes(turn, -1, -2) @ member_stiffness(frame) @ turn
+    row = spring_gradients(frame)  # a spring to the ground has zeros where its other node would stand
+    springs = (frame.springs.stiffness[..., None] * row)[..., :, None] * row[..., None, :]
+    out = gather(frame, members, member_dofs(frame)) + gather(frame, springs, spring_dofs(frame))
     return 0.5 * (out + np.swapaxes(out, -1, -2))
+
+
+def gather(frame: Frame, blocks: Floats, dofs: Ints) -> Floats:
+    """Matrix (..., 6n, 6n) of blocks (..., k, 12, 12) that each stand at degrees of freedom (k, 12)."""
+    if blocks.ndim == 3:
+        flat = (frame.dofs * dofs[:, :, None] + dofs[:, None, :]).ravel()
+        summed = np.bincount(flat, weights=blocks.ravel(), minlength=frame.dofs**2)
+        one = np.asarray(summed, dtype=np.float64).reshape(frame.dofs, frame.dofs)
+        return np.broadcast_to(one, (*frame.batch, *one.shape))
+    out = np.zeros((*frame.batch, frame.dofs, frame.dofs))
+    for number, where in enumerate(dofs):
+        for a, b in ((a, b) for a in (slice(6), slice(6, 12)) for b in (slice(6), slice(6, 12))):
+            # Halves apart: the ground's springs name their node twice, and a sum into repeated places keeps only one.
+            out[..., where[a, None], where[b]] += blocks[..., number, a, b]
+    return out
 
 
 def line_loads(frame: Frame, line_load: Floats) -> Floats:

@@ -20,9 +20,22 @@ def stack(values: Sequence[object], tail: tuple[int, ...]) -> Floats:
         return np.zeros((0, *tail))
     if not tail and all(isinstance(value, (int, float)) for value in values):
         return np.array(values, dtype=np.float64)  # plain numbers at once: building a frame is mostly these
+    if tail and all(_is_plain(value, tail) for value in values):
+        return np.array(
+            [v if isinstance(v, (tuple, np.ndarray)) else (v,) * tail[0] for v in values], dtype=np.float64
+        )
     arrays = [np.asarray(value, dtype=np.float64) for value in values]
     arrays = [np.broadcast_to(a, tail) if a.ndim < len(tail) else a for a in arrays]
     return np.stack(np.broadcast_arrays(*arrays), axis=-1 - len(tail))
+
+
+def _is_plain(value: object, tail: tuple[int, ...]) -> bool:
+    """A vector of numbers, or one number for all its places, without batch axes."""
+    if isinstance(value, np.ndarray):
+        return value.shape == tail
+    if isinstance(value, tuple):
+        return (len(value),) == tail and all(isinstance(v, (int, float)) for v in value)
+    return isinstance(value, (int, float)) and len(tail) == 1
 
 
 def together(*values: ArrayLike) -> tuple[Floats, ...]:

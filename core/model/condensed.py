@@ -15,7 +15,7 @@ from core.frame import Frame, FrameBuilder, Station, solve, station_uniform
 from core.frame.assemble import self_weight, stiffness, weight_per_length
 from core.frame.station import station_blocks, station_dofs, station_pairs
 from core.model.base import add_base, side_beam_places
-from core.model.contact import Contact, ContactTable, tabulate, y_contacts
+from core.model.contact import Contact, ContactTable, tabulate, y_contacts, y_table
 from core.model.gantry import add_gantry, beam_nodes, foot_places
 from core.model.setting import Setting
 
@@ -74,7 +74,7 @@ class Under:
 def solve_base(setting: Setting, y: Floats) -> Under:
     """Solve the base for the tool at every y (ny,). Raises Mechanism when it moves freely."""
     lay = setting.layout
-    soft, sunk = _under(setting, [y_contacts(setting, lay.gantry_y(float(v))) for v in y])
+    soft, sunk = _under(setting, np.array([lay.gantry_y(float(v)) for v in y]))
     return Under(soft, sunk, _stands_on(setting, y))
 
 
@@ -95,18 +95,17 @@ def condense_gantry(setting: Setting, y: Floats, under: Under | None = None) -> 
     builder = FrameBuilder()
     add_gantry(setting, builder, 0.0, [])
     frame = builder.build()
-    datum = [lay.gantry_y(float(v)) for v in y]
-    lists = [y_contacts(setting, v) for v in datum]
+    datum = lay.gantry_y(float(y[0]))
     if under is None or under.stands_on != _stands_on(setting, y):
         under = solve_base(setting, y)
     soft, sunk = under.soft, under.sunk
-    upper = _upper_matrix(setting, frame, lists[0], datum[0])
-    grip = np.linalg.solve(soft, np.broadcast_to(upper, (len(lists), *upper.shape)))
+    upper = _upper_matrix(setting, frame, y_contacts(setting, datum), datum)
+    grip = np.linalg.solve(soft, np.broadcast_to(upper, (y.size, *upper.shape)))
     k = stiffness(frame) + upper.T @ grip
     loads = self_weight(frame) + np.einsum("ysd,ys->yd", grip, sunk)
     names = ("left beam joint", "right beam joint")
     ends = np.array([6 * frame.node(name) + dof for name in names for dof in range(6)])
-    right = np.zeros((len(lists), frame.dofs, 13))
+    right = np.zeros((y.size, frame.dofs, 13))
     right[:, ends, np.arange(12)] = 1.0
     right[:, :, 12] = loads
     scale = 1.0 / np.sqrt(np.diagonal(k, axis1=-2, axis2=-1))
@@ -118,19 +117,19 @@ def condense_gantry(setting: Setting, y: Floats, under: Under | None = None) -> 
     return Gantry(frame, y, 0.5 * (ce + np.swapaxes(ce, -1, -2)), answer[:, ends, 12], member, under)
 
 
-def _under(setting: Setting, lists: list[list[Contact]]) -> tuple[Floats, Floats]:
+def _under(setting: Setting, datum: Floats) -> tuple[Floats, Floats]:
     """Flexibility (ny, s, s) of the Y contact springs with the base below them, and how far each point sinks (ny, s)
-    under the base's own weight, along its spring."""
+    under the base's own weight, along its spring; with the gantry's datum at every place (ny,)."""
     builder = FrameBuilder()
     add_base(setting, builder, [])
     base = builder.build()
     weight = self_weight(base)
     loads = np.concatenate([np.eye(base.dofs), weight[:, None]], axis=1)
     moved = solve(base, loads, columns=True).displacements
-    table = tabulate(lists)
-    members, xi = _pieces(setting, lists[0], table)
+    first, table = y_contacts(setting, float(datum[0])), y_table(setting, datum)
+    members, xi = _pieces(setting, first, table)
     ny, s = xi.shape
-    lower = table.stretch(_on_side_beams(setting, lists[0], table))
+    lower = table.stretch(_on_side_beams(setting, first, table))
     stations = Station(members.ravel(), xi.ravel())
     blocks = station_blocks(base, stations).reshape(ny, s, 6, 12)
     reach = np.zeros((ny, s, base.dofs))

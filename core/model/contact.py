@@ -57,6 +57,37 @@ class ContactTable:
         return np.concatenate([d, cross(self.points - centres, d)], axis=-1)
 
 
+def x_table(setting: Setting, x: Floats) -> ContactTable:
+    """`x_contacts` for the tool at every x (n,), the gantry's datum at 0."""
+    first = x_contacts(setting, float(x[0]), 0.0)
+    drive, joint = setting.machine.x_drive, setting.layout.joint_x
+    found = [setting.shifting("x_drive", drive.stiffness_at(float(v) + joint, 2.0 * joint)) for v in x]
+    return _moved(first, x - x[0], 0, {"x_drive": np.array(found)})
+
+
+def y_table(setting: Setting, y: Floats) -> ContactTable:
+    """`y_contacts` with the gantry's datum at every y (n,)."""
+    lay, drive = setting.layout, setting.machine.y_drive
+    start, length = lay.side_y - lay.side_beam_length / 2.0, lay.side_beam_length
+    found = [setting.shifting("y_drive", drive.stiffness_at(float(v) - start, length)) for v in y]
+    return _moved(y_contacts(setting, float(y[0])), y - y[0], 1, {"y_drive": np.array(found)})
+
+
+def _moved(first: list[Contact], shift: Floats, axis: int, drives: dict[str, Floats]) -> ContactTable:
+    """Contacts moved along by (n,); what is anchored elsewhere than at its own place stays there."""
+    one, n = tabulate([first]), shift.size
+    travels = one.at == one.points[..., axis]
+    points = np.repeat(one.points, n, axis=0)
+    points[..., axis] += shift[:, None]
+    stiffness = np.repeat(one.stiffness, n, axis=0)
+    for c, contact in enumerate(first):
+        if contact.component in drives:
+            stiffness[:, c] = drives[contact.component]
+    return ContactTable(
+        one.at + travels * shift[:, None], points, np.repeat(one.directions, n, axis=0), stiffness
+    )
+
+
 def tabulate(lists: list[list[Contact]]) -> ContactTable:
     """The contacts of n places, s at each, as arrays."""
     rows = [[(c.at, *c.point, *c.direction, c.stiffness) for c in row] for row in lists]

@@ -15,7 +15,7 @@ from core.frame import FrameBuilder, Station, solve, station_interior, station_u
 from core.frame.assemble import self_weight, weight_per_length
 from core.frame.station import station_blocks
 from core.model.condensed import Gantry
-from core.model.contact import tabulate, x_contacts
+from core.model.contact import tabulate, x_contacts, x_table
 from core.model.head import add_head
 from core.model.setting import Setting
 
@@ -57,8 +57,7 @@ class Riding:
 def ride(setting: Setting, gantry: Gantry, x: Floats) -> Riding:
     """Carriages and drive with the tool at every x (nx,)."""
     lay, frame = setting.layout, gantry.frame
-    lists = [x_contacts(setting, float(v), 0.0) for v in x]
-    table = tabulate(lists)
+    table = x_table(setting, x)
     nx, s = table.at.shape
     # Contacts at one place along the beam share a station, so that the batch stays small.
     _, heads, shared = np.unique(table.at, axis=1, return_index=True, return_inverse=True)
@@ -75,7 +74,8 @@ def ride(setting: Setting, gantry: Gantry, x: Floats) -> Riding:
     own[:, np.arange(s), np.arange(s)] += 1.0 / table.stiffness
     reach = flat @ blocks.reshape(*blocks.shape[:-3], 6 * u, 12)
     held = station_uniform(frame, stations, weight_per_length(frame))
-    saddle = tabulate(lists[:1]).stretch(np.array([float(x[0]), lay.saddle_y, lay.saddle_z]))[0]
+    at_saddle = np.array([float(x[0]), lay.saddle_y, lay.saddle_z])
+    saddle = tabulate([x_contacts(setting, float(x[0]), 0.0)]).stretch(at_saddle)[0]
     return Riding(x, own, reach, saddle, np.einsum("xsk,xk->xs", flat, np.broadcast_to(held, (nx, 6 * u))))
 
 

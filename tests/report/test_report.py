@@ -51,6 +51,7 @@ def made_up_plan(**changes: Any) -> Any:
             worst_y=-1.25,
             low=5e-5,
             high=2e-4,
+            banded=True,
             direction=math.nan,
         )
         for k, case in enumerate(project.cases)
