@@ -49,7 +49,7 @@ class Heat(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
             "Largest growth error",
             "Over the whole travel of an axis, against the work.",
         ),
-    ] = 0.0003
+    ] = 0.0005
 
     def check(self) -> None:
         if self.warmest < self.coldest:
