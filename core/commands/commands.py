@@ -9,6 +9,7 @@ import msgspec
 
 from core.commands.words import entry_label, row_words, value_at
 from core.errors import BadEntry
+from core.fasteners.fitted import with_beam
 from core.machine.gantry import BeamChoice
 from core.machine.project import Project, replace_at
 
@@ -111,7 +112,10 @@ class MoveRow:
 
 @dataclass(frozen=True, slots=True)
 class UseBeam:
-    """Makes one of the beams to compare the machine's own; the beam it had is kept among those to compare."""
+    """Makes one of the beams to compare the machine's own; the beam it had is kept among those to compare.
+
+    As in the comparison, the X rails move to the beam's slots where its T-nuts ask for it.
+    """
 
     index: int
 
@@ -125,7 +129,7 @@ class UseBeam:
         old = project.machine.gantry.beam
         if all(choice.beam != old for choice in choices):
             choices = (*choices, BeamChoice(name=_free_name("Beam before", choices), beam=old))
-        changed = _changed(project, "machine.gantry.beam", choices[self.index].beam)
+        changed = _changed(project, "machine", with_beam(project.machine, choices[self.index].beam))
         return _changed(changed, "alternatives", choices)
 
     def label(self, project: Project) -> str:

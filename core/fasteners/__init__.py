@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+from core.fasteners.fitted import with_beam
 from core.fasteners.holes import Holes, place_holes
 from core.fasteners.rails import RailAnswer, rails
 from core.fasteners.screws import Screw, screw, screws, standard_lengths
@@ -26,4 +27,5 @@ __all__ = [
     "screws",
     "standard_lengths",
     "totals",
+    "with_beam",
 ]

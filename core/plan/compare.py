@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import msgspec
 
 from core.fasteners import rails as find_rails
+from core.fasteners import with_beam
+from core.findings import Finding
 from core.machine.gantry import BeamChoice
 from core.machine.project import Project
 from core.materials import material
@@ -12,6 +16,7 @@ from core.parts import moving_mass
 from core.plan.begin import begin_plan
 from core.plan.results import BeamAnswer, Plan
 from core.sections import PropertyBook, label
+from core.units import show
 
 
 def compare_beams(plan: Plan, book: PropertyBook) -> tuple[BeamAnswer, ...]:
@@ -23,16 +28,25 @@ def compare_beams(plan: Plan, book: PropertyBook) -> tuple[BeamAnswer, ...]:
     own = BeamChoice(name="This machine's beam", beam=project.machine.gantry.beam)
     answers = [_beam_answer(own, plan)]
     for choice in project.alternatives:
-        changed = with_beam(project, choice)
-        answers.append(_beam_answer(choice, begin_plan(changed, book, under=plan.under)))
+        machine = with_beam(project.machine, choice.beam)
+        changed = msgspec.structs.replace(project, machine=machine, alternatives=())
+        answer = _beam_answer(choice, begin_plan(changed, book, under=plan.under))
+        if answer is not None:
+            moved = _moved(project, answer.rail_spacing)
+            answer = replace(answer, findings=(*answer.findings, *moved))
+        answers.append(answer)
     return tuple(answer for answer in answers if answer is not None)
 
 
-def with_beam(project: Project, choice: BeamChoice) -> Project:
-    """The project with another beam and nothing to compare."""
-    gantry = msgspec.structs.replace(project.machine.gantry, beam=choice.beam)
-    machine = msgspec.structs.replace(project.machine, gantry=gantry)
-    return msgspec.structs.replace(project, machine=machine, alternatives=())
+def _moved(project: Project, spacing: float) -> tuple[Finding, ...]:
+    own = project.machine.x_guides.rail_spacing
+    if spacing == own:
+        return ()
+    text = (
+        f"With this beam the X rails stand {show(spacing, 'length', project.units)} apart, on its slots, instead of "
+        f"{show(own, 'length', project.units)}."
+    )
+    return (Finding("rails-moved", "note", "machine.x_guides.rail_spacing", text, spacing, own, "length"),)
 
 
 def _beam_answer(choice: BeamChoice, plan: Plan) -> BeamAnswer | None:
@@ -58,4 +72,5 @@ def _beam_answer(choice: BeamChoice, plan: Plan) -> BeamAnswer | None:
         screws=sum(r.screws for r in x_rails),
         nuts=sum(r.nuts for r in x_rails),
         findings=plan.findings,
+        rail_spacing=plan.project.machine.x_guides.rail_spacing,
     )

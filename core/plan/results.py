@@ -43,7 +43,7 @@ class BeamAnswer:
         worst: worst deflection for each load case, m. stiffness: at the tip along X, Y, Z with the tool in the middle, N/m.
         sag, path_error: m. shares: compliance budget of the first load case by component.
         screws, nuts: for the X rails. findings: of this beam.
-        height: outer height as it stands, m.
+        height: outer height as it stands, m. rail_spacing: of the X rails with this beam, m; a slotted beam may move them.
     """
 
     name: str
@@ -61,6 +61,7 @@ class BeamAnswer:
     screws: int
     nuts: int
     findings: tuple[Finding, ...]
+    rail_spacing: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

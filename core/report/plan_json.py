@@ -176,6 +176,7 @@ def _beam(beam: Any) -> dict[str, Any]:
         "name": beam.name,
         "section": beam.section_label,
         "material": beam.material_name,
+        "rail_spacing_m": float(beam.rail_spacing),
         "height_m": float(beam.height),
         "beam_mass_kg": float(beam.beam_mass),
         "moving_mass_kg": float(beam.moving_mass),

@@ -8,6 +8,7 @@ import msgspec
 import pytest
 
 from core.catalogue import entries
+from core.commands import UseBeam
 from core.machine.gantry import BeamChoice, GantryBeam
 from core.machine.guides import Guides
 from core.machine.loads import DirectForce, LoadCase
@@ -143,10 +144,22 @@ def slotted_beam():
     return replace_at(beam, "rail_fastening.hold", "T-nut")
 
 
+def test_a_slotted_beam_takes_the_rails_to_its_slots_and_keeps_them_when_it_is_used():
+    choice = BeamChoice(name="Extruded", beam=slotted_beam())
+    project = changed(alternatives=(choice,), machine__x_guides__rail_spacing=0.09)
+    own, other = plan_of(project).alternatives
+    assert own.rail_spacing == 0.09
+    assert other.rail_spacing != 0.09
+    assert "rails-moved" in codes(other)
+    assert "rail-off-slot" not in codes(other)
+    used = plan_of(UseBeam(0).apply(project))
+    assert used.alternatives[0].worst == other.worst
+
+
 def test_beams_side_by_side():
     project = changed(alternatives=(BeamChoice(name="Extruded", beam=slotted_beam()),))
     own, other = plan_of(project).alternatives
-    alone = plan_of(changed(machine__gantry__beam=slotted_beam()))
+    alone = plan_of(UseBeam(0).apply(project))
     assert own.beam == project.machine.gantry.beam
     assert other.name == "Extruded"
     assert other.screws > 0

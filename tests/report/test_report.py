@@ -99,6 +99,7 @@ def made_up_plan(**changes: Any) -> Any:
         section_label="120 x 80",
         material_name="Steel",
         height=0.12,
+        rail_spacing=0.08,
         beam_mass=21.5,
         moving_mass=60.0,
         worst=(9e-5, 1.8e-4),

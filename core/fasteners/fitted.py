@@ -1,0 +1,33 @@
+"""Another beam in a machine: where its slots ask for it, the X rails move to the nearest pair of them."""
+
+from __future__ import annotations
+
+import msgspec
+
+from core.fasteners.ground import ON_LINE, fitting_spacing, lines, nearest_line
+from core.machine.gantry import GantryBeam
+from core.machine.project import Machine
+from core.sections import TSlot
+from core.sections.outlines import Face
+
+
+def with_beam(machine: Machine, beam: GantryBeam) -> Machine:
+    """The machine with this beam; with T-nuts and rails beside the slots, the rail spacing is that of the nearest slots.
+
+    Nothing else changes: a beam without a fitting pair of slots keeps the spacing, and the findings tell.
+    """
+    gantry = msgspec.structs.replace(machine.gantry, beam=beam)
+    guides = msgspec.structs.replace(machine.x_guides, rail_spacing=_spacing(machine, beam))
+    return msgspec.structs.replace(machine, gantry=gantry, x_guides=guides)
+
+
+def _spacing(machine: Machine, beam: GantryBeam) -> float:
+    spacing = machine.x_guides.rail_spacing
+    if beam.rail_fastening.hold != "T-nut" or not isinstance(beam.section, TSlot):
+        return spacing
+    face: Face = "left" if beam.rail_face == "front" else "top"
+    slots = lines(beam.section, beam.turned, face)
+    nearest = nearest_line(slots, spacing / 2.0)
+    if nearest is None or abs(nearest[1] - spacing / 2.0) <= ON_LINE:
+        return spacing
+    return fitting_spacing(slots, spacing) or spacing
