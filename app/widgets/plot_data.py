@@ -18,6 +18,8 @@ Array = npt.NDArray[np.float64]
 Dash = Literal["solid", "dash", "dot", "dashdot"]
 Range = tuple[float, float]
 
+MOST_BEYOND, MOST_SHORT = 0.002, 0.015
+"""How far curves may end beyond or short of kept limits in x, as a share of their span: a pixel, and a few."""
 LEAST_USE = 0.35
 """Axes are drawn closer when the data fills less than this part of them."""
 
@@ -122,12 +124,24 @@ def y_axis(data: Range | None, kept: Range | None) -> Range:
     return _rounded_out(low, high)
 
 
+def x_axis(data: Range | None, kept: Range | None) -> Range:
+    """Limits in x: the data's own, or those kept while the data ends within a hair of them, so that a length that is
+    being typed does not redraw the axes at every key."""
+    if data is None:
+        return kept or (0.0, 1.0)
+    low, high = data if data[1] > data[0] else (data[0] - 0.5, data[1] + 0.5)
+    if kept is not None:
+        span = kept[1] - kept[0]
+        beyond = max(kept[0] - low, high - kept[1]) / span
+        short = max(low - kept[0], kept[1] - high) / span
+        if beyond <= MOST_BEYOND and short <= MOST_SHORT:
+            return kept
+    return low, high
+
+
 def axes_for(plot: LineData, kept: Axes | None) -> Axes:
     """Limits for a plot, those of the last one where they still serve."""
-    x = plot.x_range() or (kept.x if kept else (0.0, 1.0))
-    if x[1] <= x[0]:
-        x = (x[0] - 0.5, x[1] + 0.5)
-    return Axes(x, y_axis(plot.y_range(), kept.y if kept else None))
+    return Axes(x_axis(plot.x_range(), kept.x if kept else None), y_axis(plot.y_range(), kept.y if kept else None))
 
 
 def ticks(limits: Range, pieces: int = 4) -> tuple[list[float], list[str]]:

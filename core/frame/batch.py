@@ -32,7 +32,7 @@ def stack(values: Sequence[object], tail: tuple[int, ...]) -> Floats:
 def _is_plain(value: object, tail: tuple[int, ...]) -> bool:
     """A vector of numbers, or one number for all its places, without batch axes."""
     if isinstance(value, np.ndarray):
-        return value.shape == tail
+        return bool(value.shape == tail)
     if isinstance(value, tuple):
         return (len(value),) == tail and all(isinstance(v, (int, float)) for v in value)
     return isinstance(value, (int, float)) and len(tail) == 1

@@ -136,10 +136,10 @@ def _under(setting: Setting, datum: Floats) -> tuple[Floats, Floats]:
     dofs = station_dofs(base, stations).reshape(ny, s, 12)
     np.put_along_axis(reach, dofs, (lower[..., None, :] @ blocks)[..., 0, :], axis=-1)
     soft = reach @ moved[:, :-1] @ np.swapaxes(reach, -1, -2)
-    row, first, second = np.nonzero(members[:, :, None] == members[:, None, :])
-    pairs = station_pairs(base, members[row, first], xi[row, first], xi[row, second])
-    ends = lower[row, first][:, None, :], lower[row, second][..., None]
-    soft[row, first, second] += (ends[0] @ pairs @ ends[1])[:, 0, 0]
+    row, one, other = np.nonzero(members[:, :, None] == members[:, None, :])
+    pairs = station_pairs(base, members[row, one], xi[row, one], xi[row, other])
+    ends = lower[row, one][:, None, :], lower[row, other][..., None]
+    soft[row, one, other] += (ends[0] @ pairs @ ends[1])[:, 0, 0]
     soft[:, np.arange(s), np.arange(s)] += 1.0 / table.stiffness
     held = station_uniform(base, stations, weight_per_length(base)).reshape(ny, s, 6)
     return soft, reach @ moved[:, -1] + np.einsum("ysk,ysk->ys", lower, held)

@@ -17,7 +17,7 @@ from app.look.palette import DARK, LIGHT
 from app.look.theme import Theme
 from app.widgets.bar_plot import BarPlot, Share
 from app.widgets.plot import LinePlot
-from app.widgets.plot_data import Axes, Curve, Level, LineData, axes_for, nice_step, ticks, y_axis
+from app.widgets.plot_data import Axes, Curve, Level, LineData, axes_for, nice_step, ticks, x_axis, y_axis
 from app.widgets.plot_engine import PlotEngine
 
 X = np.linspace(0.0, 1500.0, 61)
@@ -228,3 +228,12 @@ def test_bars_are_as_long_as_their_shares(qtbot: QtBot) -> None:
     bars.set_shares([])
     bars.grab()
     assert bars.hint_under(QPoint(5, 5)) == ""
+
+
+def test_axes_stay_while_a_length_is_typed_and_follow_a_real_change() -> None:
+    kept = (-650.0, 650.0)
+    assert x_axis((-650.15, 650.15), kept) == kept
+    assert x_axis((-645.0, 645.0), kept) == kept
+    assert x_axis((-600.0, 600.0), kept) == (-600.0, 600.0)
+    assert x_axis((-655.0, 655.0), kept) == (-655.0, 655.0)
+    assert x_axis((2.0, 2.0), None) == (1.5, 2.5)
