@@ -233,7 +233,7 @@ class Desk(QObject):
         verdict = answer.plan.verdict
         severe = any(finding.severity == "warning" for finding in answer.findings)
         state: State = ("warning" if severe else "good") if verdict.good else "bad"
-        self._band.say(state, verdict.text)
+        self._band.say(state, verdict.figures if state == "good" and verdict.figures else verdict.text)
 
 
 def _findings(answer: Answer | None) -> dict[str, str]:

@@ -26,11 +26,16 @@ class Place:
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """The answer in words: whether every limit holds, and the sentence with figure and limit."""
+    """The answer in words: whether every limit holds, and the sentence with figure and limit.
+
+    `figures` is the same without the words "every limit holds", for a place that says so by itself; empty when the text
+    is needed whole.
+    """
 
     good: bool
     text: str
     code: str = ""
+    figures: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from core.machine.project import COMPONENTS, Project
 from core.plan.results import Verdict
 from core.sag import SagAnswer
 from core.stiffness import Budget, CaseAnswer, StiffnessAnswer
-from core.units import UnitSet, show
+from core.units import UnitSet, show, show_beside
 
 
 def _place(x: float, y: float, units: UnitSet) -> str:
@@ -27,7 +27,8 @@ def limit_findings(
         ("sag", sag.beam_worst, project.limits.sag, "Sag of the gantry beam"),
     ):
         if value > limit:
-            text = f"{what}: {show(value, 'deflection', units)}, over the limit of {show(limit, 'deflection', units)}."
+            figure = show_beside(value, limit, "deflection", units)
+            text = f"{what}: {figure}, over the limit of {show(limit, 'deflection', units)}."
             where = f"limits.{key}"
             found.append(
                 Finding(f"{key.replace('_', '-')}-limit", "limit", where, text, value, limit, "deflection")
@@ -38,7 +39,8 @@ def limit_findings(
 def _case_findings(number: int, case: CaseAnswer, budget: Budget, units: UnitSet) -> list[Finding]:
     softest = ", ".join(f"{COMPONENTS[key].lower()} {100 * share:.0f} %" for key, share in budget.shares[:2])
     where, place = f"cases.{number}.limit", _place(case.worst_x, case.worst_y, units)
-    figure, limit = show(case.worst, "deflection", units), show(case.limit, "deflection", units)
+    figure = show_beside(case.worst, case.limit, "deflection", units)
+    limit = show(case.limit, "deflection", units)
     if case.worst > case.limit:
         text = (
             f"{case.name}: the tool tip gives way by {figure}, over the limit of {limit}. Softest: {softest}."
@@ -56,7 +58,8 @@ def band_findings(project: Project, stiffness: StiffnessAnswer) -> tuple[Finding
     for number, case in enumerate(stiffness.cases):
         if not case.worst <= case.limit < case.high:
             continue
-        figure, limit, high = (show(v, "deflection", units) for v in (case.worst, case.limit, case.high))
+        figure, high = (show_beside(v, case.limit, "deflection", units) for v in (case.worst, case.high))
+        limit = show(case.limit, "deflection", units)
         text = f"{case.name}: likely {figure} holds the limit of {limit}, but the unfavourable end {high} does not."
         where, place = f"cases.{number}.limit", _place(case.worst_x, case.worst_y, units)
         found.append(
@@ -77,15 +80,18 @@ def judge(project: Project, stiffness: StiffnessAnswer | None, findings: tuple[F
         more = f" {len(broken) - 1} more over a limit." if len(broken) > 1 else ""
         return Verdict(False, first.message + more, first.code)
     nearest = max(stiffness.cases, key=lambda c: c.worst / c.limit)
+
+    def figure(value: float) -> str:
+        return show_beside(value, nearest.limit, "deflection", units)
+
     # The band comes last, and a moment after the figure, so that the sentence stands still while it is read.
     band = (
-        f" Between {show(nearest.low, 'deflection', units)} and {show(nearest.high, 'deflection', units)} "
-        "at the ends of all bands."
+        f" Between {figure(nearest.low)} and {figure(nearest.high)} at the ends of all bands."
         if nearest.banded
         else ""
     )
-    text = (
-        f"Every limit holds. {nearest.name}: {show(nearest.worst, 'deflection', units)} at the tool tip, "
+    nearest_text = (
+        f"{nearest.name}: {figure(nearest.worst)} at the tool tip, "
         f"limit {show(nearest.limit, 'deflection', units)}.{band}"
     )
-    return Verdict(True, text, "")
+    return Verdict(True, f"Every limit holds. {nearest_text}", "", nearest_text)

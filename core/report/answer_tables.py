@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from core.findings import ordered
 from core.report.tables import Cell, Column, Table, figure_column, number, text_column
-from core.units import UnitSet, unit_label
+from core.units import UnitSet, digits_beside, unit_label
 
 if TYPE_CHECKING:
     from core.findings import Finding
@@ -37,11 +37,22 @@ def cases_table(plan: Plan) -> Table:
                 "within" if result.worst <= case.limit else "over",
             )
         )
+    digits = digits_beside(
+        [
+            (figure, case.limit)
+            for case, found in zip(
+                plan.project.cases, answer.cases if answer is not None else (), strict=False
+            )
+            for figure in (found.worst, found.low, found.high)
+        ],
+        "deflection",
+        units,
+    )
     columns = (
         text_column("Load case"),
-        figure_column("Worst deflection", "deflection", units),
-        figure_column("When all is stiff", "deflection", units),
-        figure_column("When all is soft", "deflection", units),
+        figure_column("Worst deflection", "deflection", units, digits),
+        figure_column("When all is stiff", "deflection", units, digits),
+        figure_column("When all is soft", "deflection", units, digits),
         figure_column("Limit", "deflection", units),
         figure_column("At X", "length", units),
         figure_column("At Y", "length", units),

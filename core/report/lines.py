@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 
 from core.findings import ordered
 from core.machine.project import COMPONENTS
-from core.report.tables import Cell, Table
-from core.units import show
+from core.report.tables import Cell, Table, cell_text
+from core.units import show, show_beside
+from core.units.telling import FEW
 
 if TYPE_CHECKING:
     from core.plan import Plan
@@ -45,11 +46,11 @@ def _case_lines(plan: Plan) -> list[str]:
     for case, result in zip(plan.project.cases, plan.stiffness.cases, strict=True):
         held = "within" if result.worst <= case.limit else "over"
         lines.append(
-            f"{case.name}: {show(result.worst, 'deflection', units)} at the tip, {held} the limit of "
+            f"{case.name}: {show_beside(result.worst, case.limit, 'deflection', units)} at the tip, {held} the limit of "
             f"{show(case.limit, 'deflection', units)}; worst at x {show(result.worst_x, 'length', units)}, "
             f"y {show(result.worst_y, 'length', units)}; "
-            f"between {show(result.low, 'deflection', units)} and "
-            f"{show(result.high, 'deflection', units)} for the uncertain joints."
+            f"between {show_beside(result.low, case.limit, 'deflection', units)} and "
+            f"{show_beside(result.high, case.limit, 'deflection', units)} for the uncertain joints."
         )
     return lines
 
@@ -60,11 +61,11 @@ def _sag_lines(plan: Plan) -> list[str]:
     units = plan.project.units
     sag, limits = plan.sag, plan.project.limits
     return [
-        f"Sag of the beam: {show(sag.beam_worst, 'deflection', units)} "
+        f"Sag of the beam: {show_beside(sag.beam_worst, limits.sag, 'deflection', units)} "
         f"(limit {show(limits.sag, 'deflection', units)}).",
-        f"Path error after the best line: {show(sag.worst_residual, 'deflection', units)} "
+        f"Path error after the best line: {show_beside(sag.worst_residual, limits.path_error, 'deflection', units)} "
         f"(limit {show(limits.path_error, 'deflection', units)}); "
-        f"a shim takes away up to {show(sag.removable, 'deflection', units)}.",
+        f"a shim takes away up to {show(sag.removable, 'deflection', units, FEW)}.",
     ]
 
 
@@ -85,7 +86,9 @@ def table_lines(table: Table, most_width: int = 44) -> list[str]:
         return [f"{table.title}: none"]
     columns = [table.columns[k] for k in kept]
     heads = [f"{c.header} ({c.unit})" if c.unit else c.header for c in columns]
-    cells = [heads] + [[_short(row[k], most_width) for k in kept] for row in table.rows]
+    cells = [heads] + [
+        [_short(row[k], most_width, columns[n].digits) for n, k in enumerate(kept)] for row in table.rows
+    ]
     widths = [max(len(line[k]) for line in cells) for k in range(len(kept))]
     lines = [table.title]
     for line in cells:
@@ -97,8 +100,6 @@ def table_lines(table: Table, most_width: int = 44) -> list[str]:
     return lines
 
 
-def _short(cell: Cell, most: int) -> str:
-    if cell is None:
-        return ""
-    text = f"{cell:.5g}" if isinstance(cell, float) else str(cell)
+def _short(cell: Cell, most: int, digits: int) -> str:
+    text = cell_text(cell, digits)
     return text if len(text) <= most else text[: most - 1] + "…"

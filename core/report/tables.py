@@ -5,21 +5,27 @@ The tables themselves stand in `answer_tables` and `build_tables`; the screen, t
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from typing import Literal
 
 from core.units import UnitSet, from_si, unit_label
 
 Cell = str | int | float | None
+_SMALLEST, _LARGEST = -7, 12  # powers of ten beyond which a figure is written with an exponent
 
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """A column: header, unit (empty for none) and the side its cells are aligned to."""
+    """A column: header, unit (empty for none) and the side its cells are aligned to.
+
+    `digits` are the significant digits that a screen or a terminal shows; files hold the figure in full.
+    """
 
     header: str
     unit: str = ""
     align: Literal["left", "right"] = "right"
+    digits: int = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +47,22 @@ def text_column(header: str) -> Column:
     return Column(header, align="left")
 
 
-def figure_column(header: str, quantity: str, units: UnitSet) -> Column:
+def figure_column(header: str, quantity: str, units: UnitSet, digits: int = 4) -> Column:
     """A column of figures of one quantity, in the user's unit."""
-    return Column(header, unit_label(quantity, units))
+    return Column(header, unit_label(quantity, units), digits=digits)
+
+
+def cell_text(cell: Cell, digits: int = 4) -> str:
+    """A cell as a person reads it: significant digits, none before the point rounded away, no zeros at the end."""
+    if cell is None:
+        return ""
+    if not isinstance(cell, float):
+        return str(cell)
+    if not math.isfinite(cell):
+        return "infinite" if cell > 0.0 else "minus infinite" if cell < 0.0 else "not a number"
+    power = math.floor(math.log10(abs(cell))) if cell else 0
+    if power < _SMALLEST or power > _LARGEST:
+        return f"{cell:.{digits - 1}e}"
+    decimals = max(0, digits - 1 - power)
+    text = f"{cell:.{decimals}f}"
+    return text.rstrip("0").rstrip(".") if decimals else text

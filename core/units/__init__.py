@@ -8,6 +8,7 @@ from core.units.bad_text import BadText
 from core.units.quantities import METRIC, QUANTITIES, Quantity, UnitSet, unit_label
 from core.units.reading import accepts, parse
 from core.units.showing import from_si, show, show_number, to_si
+from core.units.telling import digits_beside, show_beside
 
 __all__ = [
     "METRIC",
@@ -16,9 +17,11 @@ __all__ = [
     "Quantity",
     "UnitSet",
     "accepts",
+    "digits_beside",
     "from_si",
     "parse",
     "show",
+    "show_beside",
     "show_number",
     "to_si",
     "unit_label",
