@@ -1,0 +1,258 @@
+"""Bands of the headline figures from a few thousand machines drawn within the given limits.
+
+Each sample is answered exactly (see `gaps`), and one of them is solved once more as a whole frame before anything is shown.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+import numpy.typing as npt
+
+from core.certainty.answer import BandsAnswer, CaseBand, Cause, Spread
+from core.certainty.chain import WEIGHT, Chain, make_chain
+from core.certainty.chance import SEED, band_of, log_triangular, rank_correlation, strata
+from core.certainty.inputs import UncertainInput, uncertain_inputs, with_values
+from core.certainty.springs import SpringShares
+from core.certainty.words import wide_findings
+from core.cutting import tip_force
+from core.frame import NotTrustworthy
+from core.machine.loads import LoadCase
+from core.model.place import solve_place
+from core.model.setting import Setting
+from core.plan import Plan
+from core.stiffness.deflection import DIRECTIONS
+
+Floats = npt.NDArray[np.float64]
+SAMPLES, CURVE_SAMPLES, CURVE_PLACES = 2048, 512, 7
+# The whole frame merges nodes nearer than 2 mm, the condensed answer does not.
+AGREE = 5e-3
+
+
+@dataclass(frozen=True, slots=True)
+class Draw:
+    """Rows of figures: the samples, then likely, both corners, and each input at its low and at its high end.
+
+    Attributes:
+        inputs: k of them, of the springs first, then the loads. values: (n + 3 + 2 k, k) SI. samples: n.
+        springs: how many of the inputs belong to springs.
+    """
+
+    inputs: tuple[UncertainInput, ...]
+    values: Floats
+    samples: int
+    springs: int
+
+    @property
+    def corners(self) -> Floats:
+        """(8, p) a few rows of `softer` that reach far in many directions: both corners, and both ends by turns."""
+        likely = np.array([i.likely for i in self.inputs[: self.springs]])
+        low, high = (np.array([getattr(i, e) for i in self.inputs[: self.springs]]) for e in ("low", "high"))
+        pick = np.random.default_rng(SEED).random((6, self.springs)) < 0.5
+        return np.asarray(likely / np.concatenate([[low, high], np.where(pick, low, high)]) - 1.0)
+
+    @property
+    def softer(self) -> Floats:
+        """(rows, p) relative added compliance of the spring inputs."""
+        likely = np.array([i.likely for i in self.inputs[: self.springs]])
+        return np.asarray(likely / self.values[:, : self.springs] - 1.0)
+
+
+def draw(springs: tuple[UncertainInput, ...], loads: tuple[UncertainInput, ...], samples: int) -> Draw:
+    """Samples of all inputs, each from its own distribution, and the rows that are wanted besides."""
+    inputs = (*springs, *loads)
+    columns = [log_triangular(i.low, i.likely, i.high, strata(i.path, samples)) for i in inputs]
+    drawn = np.column_stack(columns) if columns else np.zeros((samples, 0))
+    low, likely, high = (np.array([getattr(i, end) for i in inputs]) for end in ("low", "likely", "high"))
+    soft = np.arange(len(inputs)) < len(springs)
+    ends = [likely, np.where(soft, high, low), np.where(soft, low, high)]
+    for end in (low, high):
+        ends += [np.where(np.arange(len(inputs)) == k, end, likely) for k in range(len(inputs))]
+    return Draw(
+        inputs, np.concatenate([drawn, np.array(ends).reshape(len(ends), len(inputs))]), samples, len(springs)
+    )
+
+
+def load_inputs(cases: tuple[LoadCase, ...]) -> tuple[UncertainInput, ...]:
+    """The force of every load case that is known only within limits, N."""
+    found = []
+    for number, case in enumerate(cases):
+        low, likely, high = (float(np.linalg.norm(tip_force(case, s))) for s in ("low", "likely", "high"))
+        if low < high:
+            label = f"{case.name}: cutting force"
+            found.append(UncertainInput(f"cases.{number}.load", label, "force", low, likely, high))
+    return tuple(found)
+
+
+def find_bands(setting: Setting, plan: Plan, samples: int = SAMPLES) -> BandsAnswer | None:
+    """Bands of a plan; None when the plan has no answer of its own.
+
+    Errors: Mechanism, NotTrustworthy.
+    """
+    stiffness, sag = plan.stiffness, plan.sag
+    if stiffness is None or sag is None:
+        return None
+    project = plan.project
+    shares = SpringShares(setting, uncertain_inputs(setting.machine))
+    drawn = draw(shares.inputs, load_inputs(project.cases), samples)
+    chains = {stiffness.place_y: make_chain(setting, stiffness.place_y, shares)}
+    few = replace(drawn, values=drawn.values[: min(CURVE_SAMPLES, samples)])
+    curve = _along(chains[stiffness.place_y], few, stiffness.x)
+    cases, checked, solved = [], 0.0, dict[tuple[float, float], Floats]()
+    for number, (case, answer) in enumerate(zip(project.cases, stiffness.cases, strict=True)):
+        at = (answer.worst_x, answer.worst_y)
+        if at not in solved:
+            chains[at[1]] = chains.get(at[1]) or make_chain(setting, at[1], shares)
+            solved[at] = tip_samples(chains[at[1]], at[0], drawn)
+            checked = max(checked, _check(setting, drawn, at, solved[at]))
+        low, high = curve.band(case, few, number)
+        found = deflections(solved[at], case) * _force(drawn, number)
+        cases.append(_case(case, number, at, found, drawn, low * answer.along_x, high * answer.along_x))
+    spread_sag = _sag(chains[stiffness.place_y], drawn, sag.x, sag.beam, project.limits.sag)
+    path = _path(curve, sag.x, sag.path[:, 2], project.limits.path_error)
+    answer_ = BandsAnswer(
+        drawn.inputs, samples, few.values.shape[0], stiffness.x, stiffness.place_y, tuple(cases), spread_sag, path, None,
+        checked, (),
+    )  # fmt: skip
+    return replace(answer_, findings=wide_findings(project, answer_))
+
+
+def tip_samples(chain: Chain, x: float, drawn: Draw) -> Floats:
+    """(rows, 3, 3) compliance of the tip at x, m/N."""
+    above, below = chain.at(x)
+    below = below.narrowed(drawn.corners)
+    forces = slice(0, 3)
+    return (above.respond(drawn.softer, forces) + below.respond(drawn.softer, forces))[:, :3]
+
+
+def deflections(compliance: Floats, case: LoadCase) -> Floats:
+    """Size (n,) of the tip's deflection, m, under a case's likely force in its worst direction.
+
+    Args:
+        compliance: (n, 3, 3).
+    """
+    force = tip_force(case)
+    if not case.any_direction or not np.any(force[:2]):
+        return np.asarray(np.linalg.norm(compliance @ force, axis=-1))
+    # |C f|^2 is a quadratic form of the direction: six figures a sample instead of a vector for each direction.
+    square = np.swapaxes(compliance, -1, -2) @ compliance
+    pairs = [(0, 0), (1, 1), (2, 2), (0, 1), (0, 2), (1, 2)]
+    angles = np.linspace(0.0, 2.0 * np.pi, DIRECTIONS, endpoint=False)
+    size = float(np.hypot(force[0], force[1]))
+    turned = np.stack([size * np.cos(angles), size * np.sin(angles), np.full_like(angles, force[2])])
+    terms = np.stack([turned[a] * turned[b] * (1.0 if a == b else 2.0) for a, b in pairs])
+    forms = np.stack([square[:, a, b] for a, b in pairs], axis=-1)
+    return np.asarray(np.sqrt((forms @ terms).max(axis=-1)))
+
+
+def _force(drawn: Draw, number: int) -> Floats:
+    """Factor (rows,) on a case's likely force."""
+    for k, i in enumerate(drawn.inputs):
+        if i.path == f"cases.{number}.load":
+            return np.asarray(drawn.values[:, k] / i.likely)
+    return np.ones(drawn.values.shape[0])
+
+
+def _spread(values: Floats, likely: float, limit: float | None) -> Spread:
+    low, high = band_of(values, likely)
+    within = 1.0 if limit is None else float(np.mean(values <= limit))
+    return Spread(likely, float(low), float(high), limit, within, np.sort(values))
+
+
+def _case(
+    case: LoadCase,
+    number: int,
+    at: tuple[float, float],
+    found: Floats,
+    drawn: Draw,
+    low: Floats,
+    high: Floats,
+) -> CaseBand:
+    n, k = drawn.samples, len(drawn.inputs)
+    correlation = rank_correlation(drawn.values[:n], found[:n])
+    whole = float(np.sum(correlation**2))
+    causes = [
+        Cause(
+            i, float(found[n + 3 + j]), float(found[n + 3 + k + j]), float(correlation[j]),
+            float(correlation[j] ** 2) / whole if whole else 0.0,
+        )
+        for j, i in enumerate(drawn.inputs)
+    ]  # fmt: skip
+    mine = [c for c in causes if c.swing > 1e-9 * found[n]]
+    ordered = tuple(sorted(mine, key=lambda c: -c.swing))
+    spread = _spread(found[:n], float(found[n]), case.limit)
+    best, worst = float(found[n + 1]), float(found[n + 2])
+    return CaseBand(case.name, number, at[0], at[1], spread, best, worst, ordered, low, high)
+
+
+@dataclass(frozen=True, slots=True)
+class _Curve:
+    """The tip's movement (places, n, 4, 4) of samples and (places, 4, 4) likely, at places x along X."""
+
+    x: Floats
+    moved: Floats
+    likely: Floats
+    wanted: Floats
+
+    def band(self, case: LoadCase, few: Draw, number: int) -> tuple[Floats, Floats]:
+        """Ends of the band over the likely deflection at every wanted place; each at most or at least one."""
+        likely = deflections(self.likely[:, :3, :3], case)
+        found = np.stack([deflections(m[:, :3, :3], case) for m in self.moved], axis=1)
+        found = found * _force(few, number)[:, None] / likely
+        low, high = band_of(found, np.ones(self.x.size))
+        return np.interp(self.wanted, self.x, low), np.interp(self.wanted, self.x, high)
+
+
+def _along(chain: Chain, few: Draw, wanted: Floats) -> _Curve:
+    x = np.linspace(wanted[0], wanted[-1], CURVE_PLACES)
+    moved, likely = [], []
+    above_found = None
+    for place in x:
+        above, below = chain.at(float(place))
+        above_found = above.respond(few.softer) if above_found is None else above_found
+        moved.append(above_found + below.narrowed(few.corners).respond(few.softer))
+        likely.append(above.start + below.start)
+    return _Curve(x, np.array(moved), np.array(likely), wanted)
+
+
+def _onto(x: Floats, wanted: Floats) -> Floats:
+    """(k, w): values at x (k,) carried to `wanted` (w,) by the polynomial through them, for what changes smoothly."""
+    scale = float(np.abs(x).max()) or 1.0
+    return np.asarray(
+        np.linalg.solve(np.vander(x / scale, increasing=True).T, np.vander(wanted / scale, x.size, True).T)
+    )
+
+
+def _sag(chain: Chain, drawn: Draw, x: Floats, line: Floats, limit: float) -> Spread:
+    places = np.linspace(x[0], x[-1], CURVE_PLACES)
+    gaps, likely = chain.beam(places)
+    weight = slice(CURVE_PLACES, None)
+    found = gaps.narrowed(drawn.corners).respond(drawn.softer[: drawn.samples], weight)[:, :-1, 0]
+    every = line + (found - likely) @ _onto(places, x)
+    return _spread(np.abs(every).max(axis=-1), float(np.abs(line).max()), limit)
+
+
+def _path(curve: _Curve, x: Floats, height: Floats, limit: float) -> Spread:
+    change = curve.moved[:, :, 2, WEIGHT] - curve.likely[:, None, 2, WEIGHT]
+    every = np.concatenate([np.zeros((1, x.size)), change.T @ _onto(curve.x, x)]) + height
+    basis = np.linalg.qr(np.column_stack([np.ones(x.size), x]))[0]
+    worst = np.abs(every - every @ basis @ basis.T).max(axis=-1)
+    return _spread(worst[1:], float(worst[0]), limit)
+
+
+def _check(setting: Setting, drawn: Draw, at: tuple[float, float], found: Floats) -> float:
+    """Solve the sample with the softest machine as a whole frame. Raises NotTrustworthy when it differs."""
+    if not drawn.springs:
+        return 0.0
+    row = int(np.argmax(np.trace(found[: drawn.samples], axis1=1, axis2=2)))
+    values = {
+        i.path: float(v)
+        for i, v in zip(drawn.inputs[: drawn.springs], drawn.values[row, : drawn.springs], strict=True)
+    }
+    machine = with_values(setting.machine, values)
+    whole = solve_place(replace(setting, machine=machine), *at).compliance
+    apart = float(np.abs(found[row] - whole).max() / np.abs(whole).max())
+    if not apart <= AGREE:
+        raise NotTrustworthy("a sample of the bands and the whole frame disagree")
+    return apart

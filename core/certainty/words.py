@@ -1,0 +1,49 @@
+"""The bands in words: for the verdict, for findings, and for what to find out first."""
+
+from __future__ import annotations
+
+from core.certainty.answer import BandsAnswer, CaseBand, Spread
+from core.findings import Finding
+from core.machine.project import Project
+from core.units import UnitSet, show
+
+
+def band_words(spread: Spread, units: UnitSet, quantity: str = "deflection") -> str:
+    """The figure with its band ("0.08 mm, 0.06 to 0.11 mm in 9 of 10 cases")."""
+    likely, low, high = (show(v, quantity, units) for v in (spread.likely, spread.low, spread.high))
+    if low == high:
+        return likely
+    return f"{likely}, {low} to {high} in 9 of 10 cases"
+
+
+def cause_words(case: CaseBand, units: UnitSet) -> str:
+    """What makes a case's band wide, and that finding it out narrows it; empty when nothing does."""
+    if not case.causes:
+        return "Every figure that matters here is exact, so the band is closed."
+    first = case.causes[0]
+    low, high = sorted((first.at_low, first.at_high))
+    return (
+        f"Widest by itself: {first.input.label}, {show(low, 'deflection', units)} to {show(high, 'deflection', units)} "
+        "between its ends. A datasheet or a measurement narrows it."
+    )
+
+
+def wide_findings(project: Project, answer: BandsAnswer) -> tuple[Finding, ...]:
+    """Figures that hold their limit when likely, but not in nineteen of twenty cases."""
+    units = UnitSet(project.display.length, project.display.force)
+    rows = [
+        (c.name, f"cases.{c.number}.limit", c.spread, c.causes[0].input.label if c.causes else "")
+        for c in answer.cases
+    ]
+    rows.append(("Sag of the gantry beam", "limits.sag", answer.sag, ""))
+    rows.append(("Path error left after the best line", "limits.path_error", answer.path_error, ""))
+    found = []
+    for what, where, spread, cause in rows:
+        if spread.limit is None or not spread.likely <= spread.limit < spread.high:
+            continue
+        limit = show(spread.limit, "deflection", units)
+        text = f"{what}: {band_words(spread, units)}; the limit of {limit} holds in {100 * spread.within:.0f} % of the cases."
+        if cause:
+            text += f" Most uncertain: {cause}."
+        found.append(Finding("wide-band", "warning", where, text, spread.high, spread.limit, "deflection"))
+    return tuple(found)
