@@ -10,6 +10,7 @@ from core.cutting import find_cutting
 from core.drives import DrivesAnswer, find_drives
 from core.findings import Finding
 from core.frame import Mechanism, NotTrustworthy
+from core.guides import GuidesAnswer, find_guides
 from core.machine.project import Project
 from core.model.setting import Setting
 from core.plan import Plan
@@ -38,10 +39,16 @@ def _drives(inputs: Inputs) -> DrivesAnswer:
     return find_drives(inputs.setting, inputs.project, inputs.plan.place.y, stands)
 
 
+def _guides(inputs: Inputs) -> GuidesAnswer | None:
+    plan = inputs.plan
+    return None if plan.stiffness is None else find_guides(inputs.setting, inputs.project, plan.under)
+
+
 # Each answer by its field in `Study`, in the order in which it is worked out: quick ones first.
 STEPS: tuple[tuple[str, str, Find], ...] = (
     ("cutting", "Cutting loads", lambda inputs: find_cutting(inputs.project)),
     ("drives", "Drives", _drives),
+    ("guides", "Loads on carriages", _guides),
 )
 
 

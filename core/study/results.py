@@ -7,6 +7,7 @@ from dataclasses import dataclass, fields
 from core.cutting import CuttingAnswer
 from core.drives import DrivesAnswer
 from core.findings import Finding, ordered
+from core.guides import GuidesAnswer
 from core.plan import Plan
 
 
@@ -19,12 +20,14 @@ class Study:
         troubles: findings about answers that could not be given.
         cutting: chip, forces and power of each load case described by its cut.
         drives: screws, racks, belts and motors of the three axes, racking of the gantry.
+        guides: load, life and static safety of every carriage.
     """
 
     plan: Plan
     troubles: tuple[Finding, ...] = ()
     cutting: CuttingAnswer | None = None
     drives: DrivesAnswer | None = None
+    guides: GuidesAnswer | None = None
 
     @property
     def findings(self) -> tuple[Finding, ...]:

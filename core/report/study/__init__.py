@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 from core.report.study.drives import all_stiffness_table, all_torque_table, drives_json, drives_table
+from core.report.study.guides import carriages_table, forces_table, guides_json, loads_table
 from core.report.tables import Table
 from core.units import UnitSet
 
@@ -15,11 +16,15 @@ if TYPE_CHECKING:
 # By the field of `Study`: how the answer becomes JSON, and its tables by the name of their file.
 JSON: dict[str, Callable[[Any], dict[str, Any]]] = {
     "drives": drives_json,
+    "guides": guides_json,
 }
 TABLES: dict[str, tuple[str, Callable[[Any, UnitSet], Table]]] = {
     "drives": ("drives", drives_table),
     "drive_stiffness": ("drives", all_stiffness_table),
     "motor_torque": ("drives", all_torque_table),
+    "carriages": ("guides", carriages_table),
+    "carriage_loads": ("guides", loads_table),
+    "carriage_forces": ("guides", forces_table),
 }
 
 
