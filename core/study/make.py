@@ -9,6 +9,7 @@ from typing import Any
 from core.cutting import find_cutting
 from core.drives import DrivesAnswer, find_drives
 from core.findings import Finding
+from core.form import find_form
 from core.frame import Mechanism, NotTrustworthy
 from core.guides import GuidesAnswer, find_guides
 from core.machine.project import Project
@@ -16,6 +17,7 @@ from core.model.setting import Setting
 from core.plan import Plan
 from core.sections import PropertyBook
 from core.study.results import Study
+from core.thermal import find_heat
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +48,8 @@ def _guides(inputs: Inputs) -> GuidesAnswer | None:
 
 # Each answer by its field in `Study`, in the order in which it is worked out: quick ones first.
 STEPS: tuple[tuple[str, str, Find], ...] = (
+    ("heat", "Heat", lambda inputs: find_heat(inputs.setting, inputs.project)),
+    ("form", "Form", lambda inputs: find_form(inputs.project, inputs.plan.layout, inputs.plan.rails)),
     ("cutting", "Cutting loads", lambda inputs: find_cutting(inputs.project)),
     ("drives", "Drives", _drives),
     ("guides", "Loads on carriages", _guides),

@@ -7,8 +7,10 @@ from dataclasses import dataclass, fields
 from core.cutting import CuttingAnswer
 from core.drives import DrivesAnswer
 from core.findings import Finding, ordered
+from core.form import FormAnswer
 from core.guides import GuidesAnswer
 from core.plan import Plan
+from core.thermal import HeatAnswer
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +22,8 @@ class Study:
         troubles: findings about answers that could not be given.
         cutting: chip, forces and power of each load case described by its cut.
         drives: screws, racks, belts and motors of the three axes, racking of the gantry.
+        heat: growth, bow and scale between the coldest and the warmest shop.
+        form: what may arrive out of true, what welds add, shims for measured heights.
         guides: load, life and static safety of every carriage.
     """
 
@@ -28,6 +32,8 @@ class Study:
     cutting: CuttingAnswer | None = None
     drives: DrivesAnswer | None = None
     guides: GuidesAnswer | None = None
+    heat: HeatAnswer | None = None
+    form: FormAnswer | None = None
 
     @property
     def findings(self) -> tuple[Finding, ...]:

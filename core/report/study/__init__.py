@@ -6,7 +6,16 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 from core.report.study.drives import all_stiffness_table, all_torque_table, drives_json, drives_table
+from core.report.study.form import delivery_table, form_json, shim_table, weld_table
 from core.report.study.guides import carriages_table, forces_table, guides_json, loads_table
+from core.report.study.heat import (
+    bow_table,
+    growth_table,
+    heat_json,
+    heat_path_x_table,
+    heat_path_y_table,
+    scale_table,
+)
 from core.report.tables import Table
 from core.units import UnitSet
 
@@ -17,6 +26,8 @@ if TYPE_CHECKING:
 JSON: dict[str, Callable[[Any], dict[str, Any]]] = {
     "drives": drives_json,
     "guides": guides_json,
+    "heat": heat_json,
+    "form": form_json,
 }
 TABLES: dict[str, tuple[str, Callable[[Any, UnitSet], Table]]] = {
     "drives": ("drives", drives_table),
@@ -25,6 +36,14 @@ TABLES: dict[str, tuple[str, Callable[[Any, UnitSet], Table]]] = {
     "carriages": ("guides", carriages_table),
     "carriage_loads": ("guides", loads_table),
     "carriage_forces": ("guides", forces_table),
+    "heat_growth": ("heat", growth_table),
+    "heat_bow": ("heat", bow_table),
+    "heat_scale": ("heat", scale_table),
+    "heat_path_x": ("heat", heat_path_x_table),
+    "heat_path_y": ("heat", heat_path_y_table),
+    "form_delivered": ("form", delivery_table),
+    "form_welds": ("form", weld_table),
+    "form_shims": ("form", shim_table),
 }
 
 
