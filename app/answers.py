@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from core.drawing.primitives import Drawing
-from core.drawing.views import auto_exaggeration, front_view, plan_view, rail_drawing, side_view
+from core.drawing.views import auto_exaggeration, front_view, plan_view, side_view
 from core.findings import Finding
 from core.machine.project import Project
 from core.plan import Place, Plan, begin_plan, finish_plan
@@ -44,7 +44,6 @@ class Answer:
         wish: what was asked for.
         units: those of every drawing and table.
         views: drawings of the machine by key of `VIEWS`.
-        rails: a drawing for each rail by its key.
         study: all that takes longer; None until it has been worked out.
     """
 
@@ -52,7 +51,6 @@ class Answer:
     wish: Wish
     units: UnitSet
     views: dict[str, Drawing]
-    rails: dict[str, Drawing]
     study: Study | None = None
 
     @property
@@ -88,8 +86,7 @@ def work_out(project: Project, book: PropertyBook, wish: Wish, last: Answer | No
         key: make(project, plan.layout, wish.place, units, shape, auto_exaggeration(shape, span, axes))
         for key, (make, axes) in makers.items()
     }
-    rails = {rail.key: rail_drawing(rail, units) for rail in plan.rails}
-    return Answer(plan, wish, units, views, rails)
+    return Answer(plan, wish, units, views)
 
 
 def deepen(answer: Answer, book: PropertyBook, stale: Callable[[], bool]) -> Answer | None:

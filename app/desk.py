@@ -11,7 +11,9 @@ from app.look.theme import Theme
 from app.pages.compare_page import ComparePage
 from app.pages.cutting_page import CuttingPage
 from app.pages.deflection_page import DeflectionPage
+from app.pages.drives_page import DrivesPage
 from app.pages.guide_page import GuidePage
+from app.pages.guides_page import GuidesPage
 from app.pages.machine_page import MachinePage
 from app.pages.page import Page
 from app.pages.parts_page import PartsPage
@@ -44,13 +46,16 @@ class Desk(QObject):
         self._refused: dict[str, str] = {}
         self._unworkable: dict[str, str] = {}
         self._current = "machine"
-        self._stale: set[str] = set()
+        self._behind: set[str] = set()  # pages that have not been shown the project as it stands
+        self._stale: set[str] = set()  # pages that have not been shown the newest answer
         self.engine = PlotEngine(self)
         self.session = Session(self)
         self.results = Results(parent=self)
         self.machine = MachinePage(theme, self.engine)
         self.deflection = DeflectionPage(theme, self.engine)
         self.cutting = CuttingPage(theme, self.engine)
+        self.guides = GuidesPage(theme)
+        self.drives = DrivesPage(theme, self.engine)
         self.rails = RailsPage(theme)
         self.parts = PartsPage(theme)
         self.compare = ComparePage(theme)
@@ -59,6 +64,8 @@ class Desk(QObject):
             "machine": self.machine,
             "bend": self.deflection,
             "cutting": self.cutting,
+            "guides": self.guides,
+            "drives": self.drives,
             "rails": self.rails,
             "parts": self.parts,
             "compare": self.compare,
@@ -88,6 +95,8 @@ class Desk(QObject):
         self.results.refused.connect(self._unworkable_entry)
         self.results.troubled.connect(lambda sentence: self._band.say("problem", sentence))
         self.results.note.connect(self._band.note)
+        self.results.stoppable.connect(self._band.show_stop)
+        self._band.stop_wanted.connect(self.results.stop_analysis)
 
     def edit(self, path: str, value: object) -> None:
         """Set an entry of the project; keystrokes in one entry are one step."""
@@ -123,9 +132,15 @@ class Desk(QObject):
         """The page now in view, brought up to date."""
         self._current = key
         self.results.look(compare=key == "compare")
+        page = self.pages[key]
+        if key in self._behind:
+            self._behind.discard(key)
+            page.show_project(self.session.project, self.session.project.units)
+            page.show_problems(self._problems())
         if key in self._stale and self.results.answer is not None:
             self._stale.discard(key)
-            self._bring_up_to_date(self.pages[key], self.results.answer)
+            self._bring_up_to_date(page, self.results.answer)
+            page.show_problems(self._problems())
 
     def pictures(self) -> dict[str, Pictured]:
         """Every drawing and plot by the name of its file."""
@@ -136,8 +151,13 @@ class Desk(QObject):
             "tip-deflection-y": self.deflection.along_y,
             "sag": self.deflection.sag,
             "budget": self.deflection.budget,
+            "carriages": self.guides.view,
+            "carriage-shares": self.guides.bars,
             "cutting-force": self.cutting.turn,
             "cutting-bite": self.cutting.bite,
+            "drive-stiffness": self.drives.stiffness,
+            "motor-torque": self.drives.torque,
+            "gantry-lag": self.drives.line,
         }
 
     def with_everything(self, deed: Callable[[Answer], None]) -> None:
@@ -158,8 +178,10 @@ class Desk(QObject):
 
     def refresh_all(self) -> None:
         """Bring every page up to date at once (before exporting)."""
-        for key in list(self._stale):
+        current = self._current
+        for key in self._stale | self._behind:
             self.show_page(key)
+        self.show_page(current)
 
     def begin(self) -> None:
         """Show the new project that the session holds at first."""
@@ -175,19 +197,15 @@ class Desk(QObject):
         project = self.session.project
         units = project.units
         self._unworkable = {}
-        for page in self.pages.values():
-            page.show_project(project, units)
+        self._behind = set(self.pages) - {self._current}  # an edit must not pay for pages out of view
+        self.pages[self._current].show_project(project, units)
         self._show_problems()
         self.results.show(project)
 
     def _show_answer(self, answer: Answer) -> None:
         self._unworkable = {}
-        for key, page in self.pages.items():
-            if key == self._current:
-                page.show_answer(answer)
-                self._stale.discard(key)
-            else:
-                self._stale.add(key)
+        self._stale = set(self.pages) - {self._current}
+        self.pages[self._current].show_answer(answer)
         self._show_problems()
 
     def _show_study(self, answer: Answer) -> None:
@@ -215,11 +233,12 @@ class Desk(QObject):
         self._show_problems()
 
     def _show_problems(self) -> None:
-        """Sentences beside the entries: what was refused, and the findings that name an entry."""
-        problems = {**_findings(self.results.answer), **self._unworkable, **self._refused}
-        for page in self.pages.values():
-            page.show_problems(problems)
+        self.pages[self._current].show_problems(self._problems())
         self._say_verdict()
+
+    def _problems(self) -> dict[str, str]:
+        """Sentences beside the entries: what was refused, and the findings that name an entry."""
+        return {**_findings(self.results.answer), **self._unworkable, **self._refused}
 
     def _say_verdict(self) -> None:
         for path, sentence in (self._refused or self._unworkable).items():

@@ -9,6 +9,7 @@ from app.look.theme import Theme
 from app.pages.page import Page, heading, quiet
 from app.pages.tables import ReportTable
 from app.widgets.drawing_view import DrawingView
+from core.drawing.views import rail_drawing
 from core.fasteners import RailAnswer, totals
 from core.report import Column, Table, fasteners_table
 from core.units import UnitSet, show
@@ -84,10 +85,10 @@ class RailsPage(Page):
 
     def _show_rail(self) -> None:
         answer = self._answer
-        if answer is None or self._key not in answer.rails:
+        rail = next((rail for rail in answer.plan.rails if rail.key == self._key), None) if answer else None
+        if answer is None or rail is None:
             return
-        self.view.set_drawing(answer.rails[self._key])
-        rail = next(rail for rail in answer.plan.rails if rail.key == self._key)
+        self.view.set_drawing(rail_drawing(rail, answer.units))
         self.words.setText(_words(rail, answer.units))
 
 
