@@ -9,6 +9,50 @@ from core.machine.fastening import RailFastening
 from core.sections import RectangularHollow, Section
 
 
+class Diagonals(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Diagonals in the bays between the legs, welded or bolted stiffly at both ends."""
+
+    section: Annotated[Section, Spec("count", None, None, "Diagonals' section")] = RectangularHollow(
+        height=0.04, width=0.04, wall=0.003, finish="cold formed"
+    )
+    material: Annotated[str, Spec("count", None, None, "Diagonals' material")] = "s235"
+    along: Annotated[
+        Literal["none", "end bays", "every bay"],
+        Spec("count", None, None, "Along the table", "Between neighbouring legs of each side."),
+    ] = "end bays"
+    across: Annotated[
+        Literal["none", "end frames", "every frame"],
+        Spec("count", None, None, "Across the table", "Between the left and the right leg of a frame."),
+    ] = "end frames"
+    crossed: Annotated[
+        bool,
+        Spec(
+            "count",
+            None,
+            None,
+            "Crossed",
+            "Two in each bay; they are taken as passing each other without a joint.",
+        ),
+    ] = False
+
+
+class UnevenFoot(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """One foot or support under which the floor is not at the height of the others."""
+
+    side: Annotated[Literal["left", "right"], Spec("count", None, None, "Side")] = "left"
+    number: Annotated[int, Spec("count", 1, 8, "Foot", "Counted from the front, the smallest Y.")] = 1
+    gap: Annotated[
+        float,
+        Spec(
+            "deflection",
+            -0.05,
+            0.05,
+            "Floor too low by",
+            "Negative when the floor, or a shim, is too high there.",
+        ),
+    ] = 0.001
+
+
 class Legs(Described, frozen=True, kw_only=True, forbid_unknown_fields=True, tag_field="kind", tag="legs"):
     """A table on legs: a leg under each support of the side beams, tied across by cross members."""
 
@@ -37,6 +81,10 @@ class Legs(Described, frozen=True, kw_only=True, forbid_unknown_fields=True, tag
             "Ties each leg to the next at the lower cross member's height.",
         ),
     ] = True
+    diagonals: Annotated[
+        Diagonals | None,
+        Spec("count", None, None, "Diagonals", "They stiffen the legs against racking."),
+    ] = None
     foot_stiffness: Annotated[
         Band,
         Spec(
@@ -99,4 +147,14 @@ class Base(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
     ] = 3
     support_inset: Annotated[float, Spec("length", 0.0, 2.0, "First support from the beam's end")] = 0.1
     stand: Annotated[Stand, Spec("count", None, None, "The base stands on")] = Legs()
+    uneven: Annotated[
+        tuple[UnevenFoot, ...],
+        Spec(
+            "count",
+            None,
+            None,
+            "Uneven feet",
+            "Feet or supports under which the floor is too low or too high.",
+        ),
+    ] = ()
     rail_fastening: Annotated[RailFastening, Spec("count", None, None, "Y rail fastening")] = RailFastening()

@@ -20,6 +20,7 @@ class Sections:
     side_beam: SectionProperties
     leg: SectionProperties | None
     cross: SectionProperties | None
+    diagonal: SectionProperties | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,16 +104,19 @@ def find_sections(machine: Machine, book: PropertyBook) -> Sections:
     upright = properties(gantry.upright.section, book)
     side = properties(base.section, book)
     stand = base.stand
-    leg = cross = None
+    leg = cross = diagonal = None
     if stand.__struct_config__.tag == "legs":
         leg = properties(stand.section, book)  # type: ignore[union-attr]
         cross = properties(stand.cross_section, book)  # type: ignore[union-attr]
+        if stand.diagonals is not None:  # type: ignore[union-attr]
+            diagonal = properties(stand.diagonals.section, book)  # type: ignore[union-attr]
     return Sections(
         beam=beam.turned() if gantry.beam.turned else beam,
         upright=upright.turned() if gantry.upright.turned else upright,
         side_beam=side.turned() if base.turned else side,
         leg=leg,
         cross=cross,
+        diagonal=diagonal,
     )
 
 

@@ -6,8 +6,9 @@ import numpy as np
 
 from core.frame import FrameBuilder
 from core.machine.base import Floor, Legs
+from core.machine.diagonals import diagonals, knee_height
 from core.machine.layout import support_places
-from core.model.setting import LOWEST_CROSS, SHORT, Setting, add_member
+from core.model.setting import SHORT, Setting, add_member
 
 SIDES: tuple[tuple[str, float], ...] = (("left", -1.0), ("right", 1.0))
 ALONG = np.eye(3)
@@ -84,7 +85,7 @@ def _add_legs(
     assert leg is not None
     assert cross is not None
     down = (0.0, 0.0, -side_beam.height / 2.0)
-    low = legs.low_cross > 0.0 and legs.low_cross * legs.height > LOWEST_CROSS
+    low = knee_height(legs) > 0.0
     foot_stiffness = setting.shifting("stand", legs.foot_stiffness)
     for side, sign in SIDES:
         for number, k in enumerate(supports):
@@ -137,3 +138,21 @@ def _add_legs(
                     legs.cross_material,
                     "stand",
                 )
+    _add_diagonals(setting, builder, legs, supports, low)
+
+
+def _add_diagonals(
+    setting: Setting, builder: FrameBuilder, legs: Legs, supports: list[int], low: bool
+) -> None:
+    lay = setting.layout
+    section = lay.sections.diagonal
+    if section is None or legs.diagonals is None:
+        return
+    down = (0.0, 0.0, -lay.sections.side_beam.height / 2.0)
+    for d in diagonals(setting.machine, lay):
+        start = f"{d.low[0]} {'knee' if low else 'foot'} {d.low[1]}"
+        end = f"{d.high[0]} side beam {supports[d.high[1]]}"
+        add_member(
+            setting, builder, d.name, (start, end), (0, 0, 1), section, legs.diagonals.material, "stand",
+            offsets=((0.0, 0.0, 0.0), down),
+        )  # fmt: skip

@@ -21,7 +21,6 @@ RIGID_TURNING = 1.0e11
 # Members shorter than this (m) are left out: their ends become one node. Shorter ones would cost other people's solvers
 # their digits; longer ones would be missed (2 mm left out on a beam shows in the sixth digit of the compliance).
 SHORT = 1.0e-4
-LOWEST_CROSS = 0.02  # lower cross members nearer to the floor than this (m) are none
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from core.fasteners import RailAnswer, held, totals
 from core.machine.base import Legs
+from core.machine.diagonals import diagonals
 from core.machine.drives import BallScrew, Drive, RackPinion, ToothedBelt
 from core.machine.guides import Guides
 from core.machine.layout import Layout
@@ -83,6 +84,7 @@ def _base(project: Project, layout: Layout) -> Iterator[PartLine]:
     mass = bar_mass(leg, stand.height, stand.material)
     yield _line("leg", "Base", "Leg", spec, 2 * base.supports, stand.height, mass, "base")
     yield from _cross_members(project, layout, stand, leg, cross)
+    yield from _diagonals(project, layout, stand)
 
 
 def _cross_members(
@@ -105,6 +107,22 @@ def _cross_members(
     for key, what, quantity, length, where in rows:
         mass = bar_mass(cross, length, stand.cross_material)
         yield _line(key, "Base", what, spec, quantity, length, mass, where)
+
+
+def _diagonals(project: Project, layout: Layout, stand: Legs) -> Iterator[PartLine]:
+    """Diagonals by plane; all of one plane are cut alike."""
+    section = layout.sections.diagonal
+    if stand.diagonals is None or section is None:
+        return
+    spec = f"{label(stand.diagonals.section)}, {material(stand.diagonals.material).name}"
+    every = diagonals(project.machine, layout)
+    for plane, where in (("along", "between the legs, along Y"), ("across", "between the legs, along X")):
+        found = [d for d in every if d.plane == plane]
+        if found:
+            length = found[0].cut_length(section.height)
+            mass = bar_mass(section, length, stand.diagonals.material)
+            what = f"Diagonal {plane} the table, both ends mitred"
+            yield _line(f"diagonal_{plane}", "Base", what, spec, len(found), length, mass, where)
 
 
 def _gantry(project: Project, layout: Layout) -> Iterator[PartLine]:

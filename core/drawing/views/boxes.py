@@ -41,7 +41,8 @@ def _around(middle: float, size: float) -> tuple[float, float]:
     return middle - size / 2.0, middle + size / 2.0
 
 
-def _stuff(key: str) -> str:
+def stuff_role(key: str) -> str:
+    """The role that shows a material: aluminium or steel."""
     return "aluminium" if material(key).family == "aluminium" else "steel"
 
 
@@ -52,7 +53,7 @@ def base_boxes(project: Project, lay: Layout) -> Iterator[Box]:
     along = _around(lay.side_y, lay.side_beam_length)
     for sign in (-1.0, 1.0):
         x = sign * lay.side_x
-        yield Box(_around(x, side.width), along, _around(lay.side_z, side.height), _stuff(base.material), "side_beam",
+        yield Box(_around(x, side.width), along, _around(lay.side_z, side.height), stuff_role(base.material), "side_beam",
                   "Side beam")  # fmt: skip
         rail = machine.y_guides.data
         across, up = (x, 0.0), base.top
@@ -75,7 +76,7 @@ def base_boxes(project: Project, lay: Layout) -> Iterator[Box]:
         for y in support_places(project.machine, lay):
             for z in levels:
                 yield Box((-inner, inner), _around(y, cross.width), _around(z, cross.height),
-                          _stuff(base.stand.cross_material), "cross_member", "Cross member")  # fmt: skip
+                          stuff_role(base.stand.cross_material), "cross_member", "Cross member")  # fmt: skip
 
 
 def _leg_boxes(project: Project, lay: Layout, legs: Legs, x: float) -> Iterator[Box]:
@@ -83,7 +84,7 @@ def _leg_boxes(project: Project, lay: Layout, legs: Legs, x: float) -> Iterator[
     assert leg is not None
     for y in support_places(project.machine, lay):
         yield Box(_around(x, leg.width), _around(y, leg.height), (lay.floor_z, lay.floor_z + legs.height),
-                  _stuff(legs.material), "leg", "Leg")  # fmt: skip
+                  stuff_role(legs.material), "leg", "Leg")  # fmt: skip
 
 
 def gantry_boxes(project: Project, lay: Layout, place: ToolPlace) -> Iterator[Box]:
@@ -108,7 +109,7 @@ def gantry_boxes(project: Project, lay: Layout, place: ToolPlace) -> Iterator[Bo
             lay.sections.beam.height / 2.0 if g.upright.seat != "on top" else 0.0
         )
         yield Box(_around(x, upright.width), _around(y0 + lay.upright_y, upright.height),
-                  (lay.upright_bottom, upright_top), _stuff(g.upright.material), "upright", "Upright")  # fmt: skip
+                  (lay.upright_bottom, upright_top), stuff_role(g.upright.material), "upright", "Upright")  # fmt: skip
     beam = lay.sections.beam
     yield Box(_around(0.0, lay.beam_length), _around(y0 + lay.beam_y, beam.width), _around(lay.beam_z, beam.height),
               "beam", "beam", "Gantry beam")  # fmt: skip

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from core.drawing.primitives import Arrow, Circle, Dimension, Drawing, Line, Shape, rectangle
 from core.drawing.views.boxes import ToolPlace, base_boxes, gantry_boxes, head_boxes, seen
+from core.drawing.views.diagonals import diagonal_bars
 from core.drawing.views.rows import head_top, row_height, upright_dimension
 from core.drawing.views.shape import shape_lines, shape_note
 from core.machine.layout import Layout
@@ -26,6 +27,7 @@ def front_view(
     items: list[Shape] = [
         Line(start=(-reach, lay.floor_z), end=(reach, lay.floor_z), role="floor", hint="Floor")
     ]
+    items += diagonal_bars(project, lay, "xz")
     items += seen(base_boxes(project, lay), "x", "z")
     inner = lay.side_x - lay.sections.side_beam.width / 2.0 - 0.005
     if inner > 0.0:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from core.drawing.primitives import Circle, Dimension, Drawing, Shape, rectangle
 from core.drawing.views.boxes import ToolPlace, base_boxes, gantry_boxes, head_boxes, seen
+from core.drawing.views.diagonals import diagonal_bars
 from core.drawing.views.rows import row_height
 from core.drawing.views.shape import shape_lines, shape_note
 from core.machine.layout import Layout
@@ -23,7 +24,7 @@ def plan_view(
     """Plan view in table coordinates."""
     work = project.machine.work
     half_x, half_y = work.travel_x / 2.0, work.travel_y / 2.0
-    items: list[Shape] = seen(base_boxes(project, lay), "x", "y")
+    items: list[Shape] = [*diagonal_bars(project, lay, "xy"), *seen(base_boxes(project, lay), "x", "y")]
     items.append(rectangle(-half_x, -half_y, half_x, half_y, "sheet", "work", "Work area"))
     items += seen(gantry_boxes(project, lay, place), "x", "y")
     items += seen(head_boxes(project, lay, place), "x", "y")

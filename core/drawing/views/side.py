@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from core.drawing.primitives import Circle, Dimension, Drawing, Line, Shape
 from core.drawing.views.boxes import ToolPlace, base_boxes, gantry_boxes, head_boxes, outline_shape, seen
+from core.drawing.views.diagonals import diagonal_bars
 from core.drawing.views.rows import head_top, row_height
 from core.drawing.views.shape import shape_lines, shape_note
 from core.machine.layout import Layout
@@ -28,6 +29,7 @@ def side_view(
     items: list[Shape] = [
         Line(start=(start - 0.2, lay.floor_z), end=(end + 0.2, lay.floor_z), role="floor", hint="Floor")
     ]
+    items += diagonal_bars(project, lay, "yz")
     items += seen(base_boxes(project, lay), "y", "z")
     half = project.machine.work.travel_y / 2.0
     items.append(
