@@ -6,7 +6,7 @@ import sys
 from typing import Any
 
 import msgspec
-from PySide6.QtCore import QObject, QProcess, Signal
+from PySide6.QtCore import QElapsedTimer, QObject, QProcess, QTimer, Signal
 
 from app.cache import section_cache
 from core.sections import PropertyBook, SectionProperties
@@ -21,13 +21,19 @@ class SectionAnalysis(QObject):
     Signals:
         done(): the book holds the section now.
         failed(sentence): it could not be analysed.
+        ticked(): another second has gone by.
     """
 
     done = Signal()
     failed = Signal(str)
+    ticked = Signal()
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
+        self._since = QElapsedTimer()
+        self._clock = QTimer(self)
+        self._clock.setInterval(1000)
+        self._clock.timeout.connect(self._tick)
         self._book: PropertyBook = load_cache(section_cache(), stock_book())
         self._section: Any = None
         self._process: QProcess | None = None
@@ -35,6 +41,11 @@ class SectionAnalysis(QObject):
     @property
     def running(self) -> bool:
         return self._process is not None
+
+    @property
+    def seconds(self) -> int:
+        """How long the one under way has taken."""
+        return int(self._since.elapsed() / 1000) if self.running else 0
 
     def book(self) -> PropertyBook:
         """Every section known so far."""
@@ -47,6 +58,8 @@ class SectionAnalysis(QObject):
                 return
             self.close()
         self._section = section
+        self._since.start()
+        self._clock.start()
         process = self._process = QProcess(self)
         process.finished.connect(self._finished)
         process.errorOccurred.connect(self._broken)
@@ -57,14 +70,19 @@ class SectionAnalysis(QObject):
     def close(self) -> None:
         """Give up what is under way; nothing is told afterwards."""
         process, self._process = self._process, None
+        self._clock.stop()
         if process is not None:
             process.blockSignals(True)
             process.kill()
             process.waitForFinished(3000)
             process.deleteLater()
 
+    def _tick(self) -> None:
+        self.ticked.emit()
+
     def _finished(self, code: int, _status: object) -> None:
         process, self._process = self._process, None
+        self._clock.stop()
         if process is None:
             return
         output = bytes(process.readAllStandardOutput().data())
@@ -88,4 +106,5 @@ class SectionAnalysis(QObject):
         if error == QProcess.ProcessError.FailedToStart and self._process is not None:
             self._process.deleteLater()
             self._process = None
+            self._clock.stop()
             self.failed.emit("The analysis of the section could not be started.")

@@ -18,6 +18,11 @@ from core.plan import Place
 BREATH = 40
 """Milliseconds between a painted answer and its study: they share the interpreter with the painting."""
 
+STOPPED = (
+    "The analysis of the section was stopped, so there are no answers for it. Take a stock size, enter the values of a "
+    "datasheet, or edit the section to have it analysed."
+)
+
 Work = Callable[..., Answer]
 Deepen = Callable[..., Answer | None]
 
@@ -31,6 +36,7 @@ class Results(QObject):
         refused(path, sentence): the project cannot be worked out; the last answer stays.
         troubled(sentence): working out failed in a way that belongs to no entry.
         note(words): what is going on ("Working…"), empty when nothing is.
+        stoppable(yes): whether a section is being analysed, which `stop_analysis` gives up.
     """
 
     answered = Signal(object)
@@ -38,6 +44,7 @@ class Results(QObject):
     refused = Signal(str, str)
     troubled = Signal(str)
     note = Signal(str)
+    stoppable = Signal(bool)
 
     def __init__(
         self, work: Work = work_out, deeper: Deepen | None = deepen, parent: QObject | None = None
@@ -55,7 +62,8 @@ class Results(QObject):
         self._runner.busy.connect(self._busy)
         self._analysis = SectionAnalysis(self)
         self._analysis.done.connect(self.again)
-        self._analysis.failed.connect(self.troubled)
+        self._analysis.failed.connect(self._not_analysed)
+        self._analysis.ticked.connect(self._say)
         self._breath = QTimer(self)
         self._breath.setSingleShot(True)
         self._breath.setInterval(BREATH)
@@ -117,6 +125,12 @@ class Results(QObject):
         book = self._analysis.book()
         self._runner.submit(self._number, lambda: work(project, book, wish, last))
 
+    def stop_analysis(self) -> None:
+        """Give up the section under analysis; the last answer stays until something is edited."""
+        if self._analysis.running:
+            self._analysis.close()
+            self._not_analysed(STOPPED)
+
     def close(self) -> None:
         """End all work; nothing is told afterwards."""
         self._patience.stop()
@@ -158,9 +172,15 @@ class Results(QObject):
             self._patience.stop()
             self._say()
 
+    def _not_analysed(self, sentence: str) -> None:
+        self._say()
+        self.troubled.emit(sentence)
+
     def _say(self) -> None:
+        self.stoppable.emit(self._analysis.running)
         if self._analysis.running:
-            self.note.emit("Analysing the section…")
+            seconds = self._analysis.seconds
+            self.note.emit("Analysing the section…" + (f" {seconds} s" if seconds else ""))
         else:
             self.note.emit("Working…" if self._runner.is_busy else "")
 

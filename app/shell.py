@@ -95,7 +95,13 @@ class PageList(QFrame):
 
 
 class VerdictBand(QFrame):
-    """The verdict across the window: a sign, a word of its own for it, and one or two sentences."""
+    """The verdict across the window: a sign, a word of its own for it, and one or two sentences.
+
+    Signals:
+        stop_wanted(): the user gives up what the quiet word at the right tells of.
+    """
+
+    stop_wanted = Signal()
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -113,7 +119,13 @@ class VerdictBand(QFrame):
         self._aside = QLabel(self)
         self._aside.setProperty("tone", "quiet")
         self._aside.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        self._aside.setMinimumWidth(self.fontMetrics().horizontalAdvance("Analysing the section…") + 12)
+        self._aside.setMinimumWidth(self.fontMetrics().horizontalAdvance("Analysing the section… 99 s") + 12)
+        self._stop = QToolButton(self)
+        self._stop.setText("Stop")
+        self._stop.setProperty("segment", "true")
+        self._stop.setToolTip("Give up the analysis of this section.")
+        self._stop.clicked.connect(self.stop_wanted)
+        self._stop.hide()
         row = QHBoxLayout(self)
         row.setContentsMargins(14, 4, 14, 4)
         row.setSpacing(10)
@@ -121,6 +133,7 @@ class VerdictBand(QFrame):
         row.addWidget(self._word)
         row.addWidget(self._words, 1)
         row.addWidget(self._aside)
+        row.addWidget(self._stop)
         self.setFixedHeight(2 * self.fontMetrics().lineSpacing() + 16)
         theme.changed.connect(self._dress)
         self._dress()
@@ -145,6 +158,13 @@ class VerdictBand(QFrame):
     def note(self, words: str) -> None:
         """A quiet word at the right ("Working…"); empty takes it away."""
         self._aside.setText(words)
+
+    def show_stop(self, shown: bool) -> None:
+        """Whether what goes on can be given up."""
+        self._stop.setVisible(shown)
+
+    def stop_button(self) -> QToolButton:
+        return self._stop
 
     def aside(self) -> str:
         return self._aside.text()

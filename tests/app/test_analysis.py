@@ -10,8 +10,12 @@ from pytestqt.qtbot import QtBot
 
 from app import analysis
 from app.analysis import SectionAnalysis
+from app.look.theme import Theme
+from app.results import Results
+from app.shell import VerdictBand
 from core.catalogue import entries
 from core.errors import NeedsAnalysis
+from core.machine.project import Project, replace_at
 from core.sections import TSlot, properties
 
 
@@ -48,6 +52,28 @@ def test_a_failing_analysis_says_so(qtbot: QtBot, invented: TSlot, monkeypatch: 
         worker.start(invented)
     assert "no such luck" in failed.args[0]
     assert not worker.running
+
+
+def test_the_user_can_stop_an_analysis_that_takes_long(
+    qtbot: QtBot, invented: TSlot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(analysis, "ARGUMENTS", ("-c", "import time; time.sleep(60)"))
+    band = VerdictBand(Theme("light"))
+    qtbot.addWidget(band)
+    results = Results()
+    results.stoppable.connect(band.show_stop)
+    results.note.connect(band.note)
+    band.stop_wanted.connect(results.stop_analysis)
+    project = replace_at(Project(), "machine.gantry.beam.section", invented)
+    results.show(project)  # type: ignore[arg-type]
+    qtbot.waitUntil(lambda: not band.stop_button().isHidden(), timeout=20_000)
+    assert band.aside()
+    with qtbot.waitSignal(results.troubled, timeout=5_000):
+        band.stop_button().click()
+    assert band.stop_button().isHidden()
+    assert not results.waiting
+    assert band.aside() == ""
+    results.close()
 
 
 def test_closing_ends_the_analysis(qtbot: QtBot, invented: TSlot) -> None:
