@@ -51,6 +51,27 @@ class CarriageForces:
     balance: float
 
 
+@dataclass(frozen=True, slots=True)
+class Chain:
+    """Forces of all springs between the bodies that ride each other, under the unit loads, at ny by nx tool places.
+
+    Attributes:
+        gantry, riding: the condensed gantry on its base, and the head's carriages on its beam. y_contacts: the Y springs
+            at each y. upper (s, dofs): stretch of the Y springs by the gantry's nodes.
+        x_forces (ny, nx, s, 7), y_forces (ny, nx, s, 7), z_forces (s, 7): N in each spring, pull positive.
+        balance: largest unbalanced force or moment of any body, relative to all its forces.
+    """
+
+    gantry: Gantry
+    riding: Riding
+    y_contacts: list[list[Contact]]
+    upper: Floats
+    x_forces: Floats
+    y_forces: Floats
+    z_forces: Floats
+    balance: float
+
+
 def own_springs(setting: Setting) -> Setting:
     """The setting with no guides held rigid: what a carriage takes depends on its give."""
     machine = setting.machine
@@ -69,13 +90,32 @@ def carriage_forces(setting: Setting, x: Floats, y: Floats, under: Under | None 
 
     Errors: Mechanism when the base moves freely; NotTrustworthy when a body's forces do not balance.
     """
+    chain = solve_chain(own_springs(setting), x, y, under)
+    ny, nx = y.size, x.size
+    z_all = np.broadcast_to(chain.z_forces, (ny, nx, *chain.z_forces.shape))
+    # Each list holds normal and lateral in turn and the drives last (X, Z) or in between (Y).
+    y_picked = _without_drives(chain.y_forces, chain.y_contacts[0])
+    picked = [chain.x_forces[..., :-1, :], y_picked, z_all[..., :-1, :]]
+    every = np.concatenate(picked, axis=2).reshape(ny * nx, -1, 2, COLUMNS)
+    known = carriages(setting.machine, setting.layout)
+    presses = np.array([c.presses for c in known])
+    places = np.meshgrid(x, y)
+    pressing = every[:, :, 0] * presses[:, None]
+    return CarriageForces(known, places[0].ravel(), places[1].ravel(), pressing, every[:, :, 1], chain.balance)
+
+
+def solve_chain(setting: Setting, x: Floats, y: Floats, under: Under | None = None) -> Chain:
+    """All spring forces with the tool at every x (nx,) and y (ny,), m.
+
+    Errors: Mechanism when the base moves freely; NotTrustworthy when a body's forces do not balance.
+    """
     try:
-        return _chain(own_springs(setting), x, y, under)
+        return _chain(setting, x, y, under)
     except np.linalg.LinAlgError:
         raise NotTrustworthy("something that rides on carriages moves freely") from None
 
 
-def _chain(setting: Setting, x: Floats, y: Floats, solved: Under | None) -> CarriageForces:
+def _chain(setting: Setting, x: Floats, y: Floats, solved: Under | None) -> Chain:
     head_frame, head_loads, z_forces = _head(setting)
     hung = _wrench_on_saddle(head_frame, head_loads)
     under = (None if solved is None else solved.at(setting, y)) or solve_base(setting, y)
@@ -91,16 +131,7 @@ def _chain(setting: Setting, x: Floats, y: Floats, solved: Under | None) -> Carr
     )
     if not wrong <= BALANCE:
         raise NotTrustworthy(f"the carriages' forces do not balance the loads (relative error {wrong:.1e})")
-    ny, nx = y.size, x.size
-    z_all = np.broadcast_to(z_forces, (ny, nx, *z_forces.shape))
-    # Each list holds normal and lateral in turn and the drives last (X, Z) or in between (Y).
-    picked = [x_forces[..., :-1, :], _without_drives(y_forces, lists[0]), z_all[..., :-1, :]]
-    every = np.concatenate(picked, axis=2).reshape(ny * nx, -1, 2, COLUMNS)
-    known = carriages(setting.machine, setting.layout)
-    presses = np.array([c.presses for c in known])
-    places = np.meshgrid(x, y)
-    pressing = every[:, :, 0] * presses[:, None]
-    return CarriageForces(known, places[0].ravel(), places[1].ravel(), pressing, every[:, :, 1], wrong)
+    return Chain(gantry, riding, lists, upper, x_forces, y_forces, z_forces, wrong)
 
 
 def _without_drives(forces: Floats, row: list[Contact]) -> Floats:

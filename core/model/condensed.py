@@ -127,9 +127,9 @@ def _under(setting: Setting, datum: Floats) -> tuple[Floats, Floats]:
     loads = np.concatenate([np.eye(base.dofs), weight[:, None]], axis=1)
     moved = solve(base, loads, columns=True).displacements
     first, table = y_contacts(setting, float(datum[0])), y_table(setting, datum)
-    members, xi = _pieces(setting, first, table)
+    members, xi = pieces_under(setting, first, table)
     ny, s = xi.shape
-    lower = table.stretch(_on_side_beams(setting, first, table))
+    lower = table.stretch(on_side_beams(setting, first, table))
     stations = Station(members.ravel(), xi.ravel())
     blocks = station_blocks(base, stations).reshape(ny, s, 6, 12)
     reach = np.zeros((ny, s, base.dofs))
@@ -145,7 +145,7 @@ def _under(setting: Setting, datum: Floats) -> tuple[Floats, Floats]:
     return soft, reach @ moved[:, -1] + np.einsum("ysk,ysk->ys", lower, held)
 
 
-def _pieces(setting: Setting, row: list[Contact], table: ContactTable) -> tuple[npt.NDArray[np.intp], Floats]:
+def pieces_under(setting: Setting, row: list[Contact], table: ContactTable) -> tuple[npt.NDArray[np.intp], Floats]:
     """Which piece of the side beams each contact stands on (ny, s), and where along it (ny, s)."""
     places, _ = side_beam_places(setting, [])
     grid = np.array(places)
@@ -157,7 +157,7 @@ def _pieces(setting: Setting, row: list[Contact], table: ContactTable) -> tuple[
     return side + index, xi
 
 
-def _on_side_beams(setting: Setting, row: list[Contact], table: ContactTable) -> Floats:
+def on_side_beams(setting: Setting, row: list[Contact], table: ContactTable) -> Floats:
     """(ny, s, 3): where on the side beams' axes each contact takes hold."""
     lay = setting.layout
     half = lay.side_beam_length / 2.0
