@@ -27,6 +27,8 @@ PAGES: tuple[tuple[str, str, str], ...] = (
     ("machine", "Machine", "Entries, drawing and live answers."),
     ("bend", "Deflection", "Deflection, sag and compliance budget in full."),
     ("cutting", "Cutting", "Chip, forces over a turn and power of each cut."),
+    ("guides", "Carriages", "Load, life and static safety of every carriage."),
+    ("drives", "Drives", "Screws, racks, belts, motors, and the gantry between two of them."),
     ("rails", "Rails", "Holes, screws and nuts of each rail."),
     ("parts", "Parts", "Everything to buy or cut, with masses."),
     ("compare", "Compare", "Beams side by side."),

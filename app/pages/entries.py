@@ -62,15 +62,17 @@ class Group:
         return attrgetter(self.path)(project) if self.path else project
 
 
+RATING = frozenset({"rating"})  # has its entries on the page of carriages
+
 GROUPS: tuple[Group, ...] = (
     Group("Work area", "machine.work", WorkArea),
     Group("Gantry beam", "machine.gantry.beam", GantryBeam, stock="section"),
     Group("Uprights", "machine.gantry.upright", Upright, stock="section"),
     Group("Foot plates", "machine.gantry.foot_plate", FootPlate),
-    Group("Guides along X", "machine.x_guides", Guides),
-    Group("Guides along Y", "machine.y_guides", Guides),
+    Group("Guides along X", "machine.x_guides", Guides, RATING),
+    Group("Guides along Y", "machine.y_guides", Guides, RATING),
     Group("Saddle", "machine.saddle", Saddle),
-    Group("Head", "machine.head", Head),
+    Group("Head", "machine.head", Head, RATING),
     Group("Cutter", "machine.cutter", Cutter),
     Group("Drives", "machine", Machine, _ALL - {"x_drive", "y_drive"}),
     Group("Base", "machine.base", Base, stock="section"),

@@ -17,6 +17,8 @@ NAMES = {
     "machine": ("machine",),
     "bend": ("deflection", "bend"),
     "cutting": ("cutting",),
+    "guides": ("carriages",),
+    "drives": ("drives",),
     "rails": ("rails", "fasteners"),
     "parts": ("parts",),
     "compare": ("compare", "beams"),

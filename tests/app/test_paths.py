@@ -28,6 +28,8 @@ ICONS = [
     "note",
     "bend",
     "cutting",
+    "drives",
+    "guides",
     "light",
     "dark",
     "export",

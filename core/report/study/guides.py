@@ -72,12 +72,12 @@ def carriages_table(answer: GuidesAnswer, units: UnitSet) -> Table:
         Column("Share of what is allowed", "%"),
         text_column("Tightest"),
         figure_column("Largest load", "force", units),
-        text_column("In which state"),
         Column("Static safety"),
         figure_column("Mean load for the life", "force", units),
         figure_column("Life", "distance_run", units),
         Column("Life", "h"),
         figure_column("Pull off the rail", "force", units),
+        text_column("Largest load when"),
         figure_column("Preload gone at", "force", units),
         figure_column("C for 100 km", "force", units),
         figure_column("C0", "force", units),
@@ -97,11 +97,12 @@ def carriages_table(answer: GuidesAnswer, units: UnitSet) -> Table:
             )
         ]
         largest, mean, pull, holds, dynamic, static = force
+        mark = MARK if k == answer.tightest else ""
         rows.append(
             (
-                carriage.name, 100.0 * float(answer.use[k]), MARK if k == answer.tightest else "", largest, answer.largest_state[k], _finite(answer.safety[k]), mean,
-                number(_finite(answer.life[k]), "distance_run", units), _finite(answer.hours[k]), pull, holds,
-                dynamic, static,
+                carriage.name, 100.0 * float(answer.use[k]), mark, largest,
+                _finite(answer.safety[k]), mean, number(_finite(answer.life[k]), "distance_run", units),
+                _finite(answer.hours[k]), pull, answer.largest_state[k], holds, dynamic, static,
                 FROM_MEMORY if answer.typical[k] else "as entered",
             )
         )  # fmt: skip
