@@ -33,7 +33,7 @@ def screw_rows(s: Setup, drive: BallScrew, push: float) -> list[Row]:
         rows.append(
             Row(
                 "screw_speed", "Screw speed at rapid", wanted, "rotation_speed", most, wanted <= most, "at most",
-                "0.8 of the speed at which the whole screw whirls",
+                "0.8 of its whirling speed",
                 "First bending frequency of a shaft with these ends (beam theory); 0.8 is common practice.",
             )
         )  # fmt: skip
@@ -41,7 +41,7 @@ def screw_rows(s: Setup, drive: BallScrew, push: float) -> list[Row]:
     rows.append(
         Row(
             "screw_load", "Largest push on the screw", push, "force", load, push <= load, "at most",
-            "half the buckling load of the whole length",
+            "half its buckling load",
             "Euler's load with these ends; one half is common practice.",
         )
     )  # fmt: skip
@@ -49,7 +49,7 @@ def screw_rows(s: Setup, drive: BallScrew, push: float) -> list[Row]:
     rows.append(
         Row(
             "lead_error", "Lead error over the travel", error, "deflection", None, None, "",
-            f"grade {drive.grade}, in proportion to 300 mm; can be measured and corrected",
+            f"grade {drive.grade}, by proportion; can be corrected",
             "ISO 3408-3, v300p; in proportion by common practice.",
         )
     )  # fmt: skip
@@ -68,7 +68,7 @@ def rack_rows(s: Setup, drive: RackPinion) -> list[Row]:
     ]
     if teeth >= 1:
         count = math.ceil(needed / (teeth * pitch) - 1e-9)
-        note = f"{teeth} whole teeth each; set the joints with a third rack, teeth in teeth"
+        note = f"{teeth} teeth each; set joints with a third rack"
         rows.append(
             Row("rack_pieces", "Racks end to end, each side" if s.drives > 1 else "Racks end to end", float(count), "count",
                 None, None, "", note, "Travel and the room beyond it, in racks cut at whole teeth.")
@@ -83,7 +83,7 @@ def belt_rows(s: Setup, drive: ToothedBelt, push: float) -> list[Row]:
     return [
         Row(
             "pretension", "Pretension of each strand", drive.pretension, "force", needed, drive.pretension >= needed,
-            "at least", "the slackening strand stays tight at the worst place",
+            "at least", "so that no strand goes slack",
             "Strands as springs side by side; one half to the whole of the pull is common practice.",
         )
     ]  # fmt: skip
@@ -103,11 +103,11 @@ def torque_rows(s: Setup, t: Train) -> list[Row]:
         Row("motor_speed", "Motor speed at rapid", float(at[0]), "rotation_speed", source="Rapid speed over travel a turn."),
         Row("torque_rapid", "Torque to accelerate at rapid", float(want[1]), "torque", float(have[1, 0]),
             bool(want[1] <= have[1, 0]), "at most", "likely figures", source),
-        Row("torque_reserve", "Torque there is over torque wanted", reserve, "ratio", 1.0, reserve >= 1.0, "at least",
+        Row("torque_reserve", "Torque there, over torque wanted", reserve, "ratio", 1.0, reserve >= 1.0, "at least",
             "both at the unfavourable end", source),
         Row("torque_cutting", f"Torque while cutting, {s.cutting[0]}", float(cut[1]), "torque", float(steady[1]),
             bool(cut[1] <= steady[1]), "at most", "likely figures, steady feed", source),
-        Row("acceleration_possible", "Acceleration there is torque for", max(room, 0.0), "acceleration", s.motion.acceleration,
+        Row("acceleration_possible", "Acceleration possible", max(room, 0.0), "acceleration", s.motion.acceleration,
             room >= s.motion.acceleration, "at least", "at rapid speed, likely figures", source),
         Row("moved_mass", "Moved mass of one drive", s.mass, "mass", None, None, "",
             "the side beside the head" if s.drives > 1 else "", "Masses of the parts as the model counts them."),
@@ -140,7 +140,7 @@ def step_rows(s: Setup, t: Train, tightest: float) -> list[Row]:
     words = "Travel in one microstep" if micro else "Travel in one encoder count"
     rows = [
         Row("step", words, step, "deflection", limit, step <= limit, "at most",
-            "a quarter of the tightest deflection limit", "Travel of a motor turn over steps; the quarter is our own rule.")
+            "a quarter of the tightest limit", "Travel of a motor turn over steps; the quarter is our own rule.")
     ]  # fmt: skip
     if isinstance(motor, StepMotor):
         rows.append(

@@ -92,8 +92,8 @@ class BallScrew(
             "stiffness",
             None,
             None,
-            "Fixed bearing stiffness",
-            "The bearing and its mount (typical, from memory).",
+            "Bearing stiffness",
+            "The fixed bearing and its mount (typical, from memory).",
         ),
     ] = band(40e6, 80e6, 140e6)
     mass_each: Annotated[
@@ -177,8 +177,8 @@ class RackPinion(
             "rotational_stiffness",
             None,
             None,
-            "Gearbox torsional stiffness",
-            "At the pinion (estimate, wide).",
+            "Gearbox stiffness",
+            "In torsion, at the pinion (estimate, wide).",
         ),
     ] = band(3e3, 6e3, 12e3)
     mass_each: Annotated[

@@ -19,7 +19,7 @@ _SUFFIX = {
     "acceleration": "_m_per_s2",
     "angle": "_rad",
 }
-RESULT = {True: "holds", False: "does not hold", None: ""}
+RESULT = {"at most": ("over", "within"), "at least": ("too little", "enough")}
 
 
 def drives_json(answer: DrivesAnswer) -> dict[str, Any]:
@@ -97,6 +97,7 @@ _COLUMNS = (
     Column("Limit"),
     text_column("Unit"),
     text_column("Result"),
+    text_column("Note"),
     text_column("Where from"),
 )
 
@@ -107,9 +108,10 @@ def rows_table(title: str, rows: tuple[Row, ...], units: UnitSet) -> Table:
 
 
 def _cells(row: Row, units: UnitSet) -> tuple[Cell, ...]:
-    why = f"{row.note[:1].upper()}{row.note[1:]}. {row.source}" if row.note else row.source
+    result = "" if row.good is None else RESULT[row.compare][row.good]
+    note = row.note[:1].upper() + row.note[1:]
     shown = (number(row.value, row.quantity, units), row.compare, number(row.limit, row.quantity, units))
-    return (row.what, *shown, unit_label(row.quantity, units), RESULT[row.good], why)
+    return (row.what, *shown, unit_label(row.quantity, units), result, note, row.source)
 
 
 def drives_table(answer: DrivesAnswer, units: UnitSet) -> Table:
