@@ -7,36 +7,13 @@ from pathlib import Path
 from app.answers import Answer
 from app.widgets.picture import save_bytes
 from app.widgets.picture_menu import Pictured
-from core.report import (
-    alternatives_table,
-    cases_table,
-    csv_text,
-    curve_table,
-    fasteners_table,
-    findings_table,
-    parts_table,
-    path_table,
-)
-from core.report.study import study_tables
-
-TABLES = {
-    "parts": parts_table,
-    "fasteners": fasteners_table,
-    "load-cases": cases_table,
-    "beams": alternatives_table,
-    "tip-deflection": curve_table,
-    "sag": path_table,
-}
+from core.report import all_tables, csv_text
 
 
 def save_tables(folder: Path, answer: Answer) -> list[Path]:
     """Write every table as CSV and return the files. Raises CannotSave."""
-    tables = {name: make(answer.plan) for name, make in TABLES.items()}
-    tables["findings"] = findings_table(answer.plan, answer.findings)
-    if answer.study is not None:
-        tables |= study_tables(answer.study)
     files = []
-    for name, table in tables.items():
+    for name, table in all_tables(answer.plan, answer.study, answer.findings).items():
         file = folder / f"{name}.csv"
         save_bytes(file, csv_text(table).encode("utf-8"))
         files.append(file)

@@ -6,32 +6,11 @@ import json
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from core.report import (
-    alternatives_table,
-    cases_table,
-    csv_text,
-    curve_table,
-    fasteners_table,
-    findings_table,
-    parts_table,
-    path_table,
-    plan_json,
-    verdict_lines,
-)
-from core.report.study import study_tables
+from core.report import all_tables, csv_text, plan_json, verdict_lines
 from core.storage import BadFile, write_whole
 
 if TYPE_CHECKING:
     from core.study import Study
-
-_TABLES = {
-    "load_cases": cases_table,
-    "fasteners": fasteners_table,
-    "parts": parts_table,
-    "beams": alternatives_table,
-    "deflection_along_x": curve_table,
-    "sag_and_path_error": path_table,
-}
 
 
 def write_plan(study: Study, folder: Path) -> list[Path]:
@@ -49,10 +28,8 @@ def write_plan(study: Study, folder: Path) -> list[Path]:
     contents: dict[str, bytes] = {
         "verdict.txt": ("\n".join(verdict_lines(plan, study)) + "\n").encode("utf-8"),
         "plan.json": (json.dumps(plan_json(plan, study), indent=2, allow_nan=False) + "\n").encode("utf-8"),
-        "findings.csv": csv_text(findings_table(plan, study.findings)).encode("utf-8"),
     }
-    tables = {name: table(plan) for name, table in _TABLES.items()} | study_tables(study)
-    for name, table in tables.items():
+    for name, table in all_tables(plan, study, study.findings).items():
         contents[f"{name}.csv"] = csv_text(table).encode("utf-8")
     from app.plots import plot_files  # the plotting library takes a moment to load
 

@@ -46,17 +46,23 @@ class SetEntry:
         return f"Change {entry_label(project, self.path)}"
 
 
+class _OwnStep:
+    """A command that never merges with the one before it."""
+
+    __slots__ = ()
+
+    @property
+    def merge_key(self) -> str | None:
+        return None
+
+
 @dataclass(frozen=True, slots=True)
-class AddRow:
+class AddRow(_OwnStep):
     """Puts a row into a list (load cases, beams to compare); at the end when `index` is None."""
 
     path: str
     row: object
     index: int | None = None
-
-    @property
-    def merge_key(self) -> str | None:
-        return None
 
     def apply(self, project: Project) -> Project:
         rows = _rows(project, self.path)
@@ -68,15 +74,11 @@ class AddRow:
 
 
 @dataclass(frozen=True, slots=True)
-class RemoveRow:
+class RemoveRow(_OwnStep):
     """Takes a row out of a list."""
 
     path: str
     index: int
-
-    @property
-    def merge_key(self) -> str | None:
-        return None
 
     def apply(self, project: Project) -> Project:
         rows = _rows(project, self.path)
@@ -88,16 +90,12 @@ class RemoveRow:
 
 
 @dataclass(frozen=True, slots=True)
-class MoveRow:
+class MoveRow(_OwnStep):
     """Moves a row of a list to another place."""
 
     path: str
     index: int
     to: int
-
-    @property
-    def merge_key(self) -> str | None:
-        return None
 
     def apply(self, project: Project) -> Project:
         rows = _rows(project, self.path)
@@ -111,17 +109,13 @@ class MoveRow:
 
 
 @dataclass(frozen=True, slots=True)
-class UseBeam:
+class UseBeam(_OwnStep):
     """Makes one of the beams to compare the machine's own; the beam it had is kept among those to compare.
 
     As in the comparison, the X rails move to the beam's slots where its T-nuts ask for it.
     """
 
     index: int
-
-    @property
-    def merge_key(self) -> str | None:
-        return None
 
     def apply(self, project: Project) -> Project:
         choices = project.alternatives
@@ -139,15 +133,11 @@ class UseBeam:
 
 
 @dataclass(frozen=True, slots=True)
-class ReplaceProject:
+class ReplaceProject(_OwnStep):
     """Puts another project in the place of this one, as one step that can be undone."""
 
     project: Project
     words: str = "Replace the project"
-
-    @property
-    def merge_key(self) -> str | None:
-        return None
 
     def apply(self, project: Project) -> Project:
         return self.project

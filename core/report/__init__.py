@@ -5,6 +5,7 @@ Nothing is computed here; everything stands in the plan.
 
 from __future__ import annotations
 
+from core.report.all_tables import all_tables
 from core.report.answer_tables import cases_table, curve_table, findings_table, path_table
 from core.report.build_tables import alternatives_table, fasteners_table, parts_table
 from core.report.csv_text import csv_text
@@ -15,6 +16,7 @@ from core.report.tables import Column, Table
 __all__ = [
     "Column",
     "Table",
+    "all_tables",
     "alternatives_table",
     "cases_table",
     "csv_text",

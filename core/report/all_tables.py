@@ -1,0 +1,29 @@
+"""Every table of a project by the name of its file, for the window and the command line alike."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from core.report.answer_tables import cases_table, curve_table, findings_table, path_table
+from core.report.build_tables import alternatives_table, fasteners_table, parts_table
+from core.report.study import study_tables
+from core.report.tables import Table
+
+if TYPE_CHECKING:
+    from core.findings import Finding
+    from core.plan import Plan
+    from core.study import Study
+
+
+def all_tables(plan: Plan, study: Study | None, findings: tuple[Finding, ...]) -> dict[str, Table]:
+    """The tables of the plan, and those of its study when there is one."""
+    tables = {
+        "load_cases": cases_table(plan),
+        "fasteners": fasteners_table(plan),
+        "parts": parts_table(plan),
+        "beams": alternatives_table(plan),
+        "deflection_along_x": curve_table(plan),
+        "sag_and_path_error": path_table(plan),
+        "findings": findings_table(plan, findings),
+    }
+    return tables if study is None else tables | study_tables(study)
