@@ -101,7 +101,9 @@ def carriage_forces(setting: Setting, x: Floats, y: Floats, under: Under | None 
     presses = np.array([c.presses for c in known])
     places = np.meshgrid(x, y)
     pressing = every[:, :, 0] * presses[:, None]
-    return CarriageForces(known, places[0].ravel(), places[1].ravel(), pressing, every[:, :, 1], chain.balance)
+    return CarriageForces(
+        known, places[0].ravel(), places[1].ravel(), pressing, every[:, :, 1], chain.balance
+    )
 
 
 def solve_chain(setting: Setting, x: Floats, y: Floats, under: Under | None = None) -> Chain:

@@ -145,7 +145,9 @@ def _under(setting: Setting, datum: Floats) -> tuple[Floats, Floats]:
     return soft, reach @ moved[:, -1] + np.einsum("ysk,ysk->ys", lower, held)
 
 
-def pieces_under(setting: Setting, row: list[Contact], table: ContactTable) -> tuple[npt.NDArray[np.intp], Floats]:
+def pieces_under(
+    setting: Setting, row: list[Contact], table: ContactTable
+) -> tuple[npt.NDArray[np.intp], Floats]:
     """Which piece of the side beams each contact stands on (ny, s), and where along it (ny, s)."""
     places, _ = side_beam_places(setting, [])
     grid = np.array(places)
