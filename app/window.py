@@ -7,39 +7,24 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from PySide6.QtCore import QThread, QTimer, Signal
+from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QPaintEvent
-from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from app.actions import Actions
+from app.loading import EngineLoader
 from app.look.theme import Theme
 from app.recent import Memory
 from app.shell import PAGES, PageList, VerdictBand, shell_sheet
 
 if TYPE_CHECKING:
     from app.desk import Desk
+    from app.exports import Exports
     from app.files import Files
 
 SMALLEST = (1180, 660)
 BREATH = 60
 """Milliseconds between the steps that nobody waits for."""
-
-
-class EngineLoader(QThread):
-    """Imports everything that the pages need, off the window's thread."""
-
-    def __init__(self, parent: QWidget) -> None:
-        super().__init__(parent)
-        self.error: Exception | None = None
-
-    def run(self) -> None:
-        try:
-            for name in ("app.desk", "app.files", "app.export"):
-                importlib.import_module(name)
-            # The first figure shown loads the units' library, a tenth of a second that belongs here.
-            importlib.import_module("core.units").show(0.001, "length")
-        except Exception as caught:  # told in the window, which lives on
-            self.error = caught
 
 
 class MainWindow(QMainWindow):
@@ -63,6 +48,7 @@ class MainWindow(QMainWindow):
         self._steps: list[Callable[[], None]] = []
         self.desk: Desk | None = None
         self.files: Files | None = None
+        self.exports: Exports | None = None
         self.setWindowTitle("Gantrywright[*]")
         self.setMinimumSize(*SMALLEST)
         self.band = VerdictBand(theme, self)
@@ -136,8 +122,10 @@ class MainWindow(QMainWindow):
     def _make_desk(self) -> None:
         desk_module: Any = importlib.import_module("app.desk")
         files_module: Any = importlib.import_module("app.files")
+        exports_module: Any = importlib.import_module("app.exports")
         self.desk = desk_module.Desk(self._theme, self.band, self)
         self.files = files_module.Files(self, self.desk.session, self._memory)
+        self.exports = exports_module.Exports(self, self.desk, self.band)
 
     def _place_pages(self) -> None:
         assert self.desk is not None
@@ -182,6 +170,7 @@ class MainWindow(QMainWindow):
         desk, files, actions = self.desk, self.files, self.actions_
         assert desk is not None
         assert files is not None
+        assert self.exports is not None
         actions.enable(True)
         actions.wire(
             {
@@ -191,8 +180,8 @@ class MainWindow(QMainWindow):
                 actions.save_as: files.save_as,
                 actions.undo: desk.session.undo,
                 actions.redo: desk.session.redo,
-                actions.export_tables: self.export_tables,
-                actions.export_pictures: self.export_pictures,
+                actions.export_tables: self.exports.tables,
+                actions.export_pictures: self.exports.pictures,
                 actions.help: self.show_help,
             }
         )
@@ -217,7 +206,7 @@ class MainWindow(QMainWindow):
         )
         actions.fill(actions.demos, files.demos(), files.open_demo, "None found")
         actions.fill(actions.recent, self._memory.recent(), files.open, "None yet")
-        desk.export_parts.connect(self.export_parts)
+        desk.export_parts.connect(self.exports.parts)
         desk.session.state_changed.connect(self._show_state)
         files.told.connect(self.band.note)
 
@@ -253,53 +242,6 @@ class MainWindow(QMainWindow):
         display = session.project.display
         self.actions_.length[display.length].setChecked(True)
         self.actions_.force[display.force].setChecked(True)
-
-    def export_tables(self) -> None:
-        """Every table into a folder."""
-        desk = self.desk
-        assert desk is not None
-        folder = self._ask_folder()
-        if folder is not None:
-            desk.with_everything(
-                lambda answer: self._export(lambda export: export.save_tables(folder, answer))
-            )
-
-    def export_pictures(self) -> None:
-        """Every drawing and plot into a folder."""
-        desk = self.desk
-        assert desk is not None
-        desk.refresh_all()
-        folder = self._ask_folder()
-        if folder is not None:
-            self._export(lambda export: export.save_pictures(folder, desk.pictures()))
-
-    def export_parts(self) -> None:
-        """The parts table into a file."""
-        assert self.desk is not None
-        name, _ = QFileDialog.getSaveFileName(self, "Save the parts", "parts.csv", "CSV (*.csv)")
-        if name:
-            text = self.desk.parts.table.csv()
-            self._try_saving(lambda picture: picture.save_bytes(Path(name), text.encode("utf-8")))
-
-    def _ask_folder(self) -> Path | None:
-        folder = QFileDialog.getExistingDirectory(self, "Export into a folder")
-        return Path(folder) if folder else None
-
-    def _export(self, save: Any) -> None:
-        export = importlib.import_module("app.export")
-        self._try_saving(lambda _picture: save(export))
-
-    def _try_saving(self, deed: Any) -> None:
-        picture: Any = importlib.import_module("app.widgets.picture")
-        files: Any = importlib.import_module("app.files")
-        try:
-            deed(picture)
-        except picture.CannotSave as error:
-            box = files.message(self, "That did not work.", str(error))
-            box.exec()
-            box.deleteLater()
-        else:
-            self.band.note("Saved.")
 
     def closeEvent(self, event: QCloseEvent) -> None:
         if self.files is not None and not self._closed and not self.files.may_lose_changes():

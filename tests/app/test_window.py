@@ -229,7 +229,7 @@ def test_tables_and_pictures_are_exported(
 ) -> None:
     monkeypatch.setattr(QFileDialog, "getExistingDirectory", lambda *_: str(tmp_path))
     window.actions_.export_tables.trigger()
-    qtbot.waitUntil(lambda: (tmp_path / "sag.csv").exists(), timeout=PATIENCE)
+    qtbot.waitUntil(lambda: (tmp_path / "findings.csv").exists(), timeout=PATIENCE)
     window.actions_.export_pictures.trigger()
     names = {file.name for file in tmp_path.iterdir()}
     assert {"parts.csv", "fasteners.csv", "machine.svg", "tip-deflection-x.svg"} <= names

@@ -1,0 +1,59 @@
+"""The window's three ways to export: every table, every picture, and the parts alone; each asks where to."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtWidgets import QFileDialog, QWidget
+
+from app import export
+from app.desk import Desk
+from app.files import message
+from app.shell import VerdictBand
+from app.widgets.picture import CannotSave, save_bytes
+
+
+class Exports:
+    """Asks for a folder or a file and saves; what goes wrong is told in a box, what went well in the band."""
+
+    def __init__(self, window: QWidget, desk: Desk, band: VerdictBand) -> None:
+        self._window = window
+        self._desk = desk
+        self._band = band
+
+    def tables(self) -> None:
+        """Every table into a folder."""
+        folder = self._ask_folder()
+        if folder is not None:
+            self._desk.with_everything(
+                lambda answer: self._try_saving(lambda: export.save_tables(folder, answer))
+            )
+
+    def pictures(self) -> None:
+        """Every drawing and plot into a folder."""
+        self._desk.refresh_all()
+        folder = self._ask_folder()
+        if folder is not None:
+            self._try_saving(lambda: export.save_pictures(folder, self._desk.pictures()))
+
+    def parts(self) -> None:
+        """The parts table into a file."""
+        name, _ = QFileDialog.getSaveFileName(self._window, "Save the parts", "parts.csv", "CSV (*.csv)")
+        if name:
+            text = self._desk.parts.table.csv()
+            self._try_saving(lambda: save_bytes(Path(name), text.encode("utf-8")))
+
+    def _ask_folder(self) -> Path | None:
+        folder = QFileDialog.getExistingDirectory(self._window, "Export into a folder")
+        return Path(folder) if folder else None
+
+    def _try_saving(self, save: Callable[[], object]) -> None:
+        try:
+            save()
+        except CannotSave as error:
+            box = message(self._window, "That did not work.", str(error))
+            box.exec()
+            box.deleteLater()
+        else:
+            self._band.note("Saved.")
