@@ -32,7 +32,7 @@ from core.model.whole import whole_frame
 from core.stiffness.deflection import deflection, worst_force
 
 Floats = npt.NDArray[np.float64]
-STEP = 1e-4  # of the entry's own size
+STEP = 1e-5  # of the entry's own size; plates may be cut into members of a few millimetres, so not more
 LENGTHS = (
     "gantry.beam.section.height", "gantry.beam.section.width", "gantry.beam.section.wall",
     "gantry.upright.section.height", "gantry.upright.section.width", "gantry.upright.section.wall",

@@ -67,7 +67,7 @@ def test_slopes_equal_finite_differences(path: Path) -> None:
             entry: float | Band = value if s.quantity == "length" else band(value, value, value)
             ends.append(size(apply(project.machine, ((s.path, entry),))))
         known = (ends[0] - ends[1]) / (4e-4 * s.value)
-        assert s.per_unit == pytest.approx(known, rel=1e-4), s.path
+        assert s.per_unit == pytest.approx(known, rel=1e-5), s.path
         assert s.relative == pytest.approx(s.per_unit * s.value / float(np.linalg.norm(moved)))
 
 
