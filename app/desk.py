@@ -12,8 +12,10 @@ from app.pages.compare_page import ComparePage
 from app.pages.cutting_page import CuttingPage
 from app.pages.deflection_page import DeflectionPage
 from app.pages.drives_page import DrivesPage
+from app.pages.form_page import FormPage
 from app.pages.guide_page import GuidePage
 from app.pages.guides_page import GuidesPage
+from app.pages.heat_page import HeatPage
 from app.pages.machine_page import MachinePage
 from app.pages.page import Page
 from app.pages.parts_page import PartsPage
@@ -56,6 +58,8 @@ class Desk(QObject):
         self.cutting = CuttingPage(theme, self.engine)
         self.guides = GuidesPage(theme)
         self.drives = DrivesPage(theme, self.engine)
+        self.heat = HeatPage(theme, self.engine)
+        self.form = FormPage(theme, self.engine)
         self.rails = RailsPage(theme)
         self.parts = PartsPage(theme)
         self.compare = ComparePage(theme)
@@ -66,6 +70,8 @@ class Desk(QObject):
             "cutting": self.cutting,
             "guides": self.guides,
             "drives": self.drives,
+            "heat": self.heat,
+            "form": self.form,
             "rails": self.rails,
             "parts": self.parts,
             "compare": self.compare,
@@ -152,6 +158,9 @@ class Desk(QObject):
             "sag": self.deflection.sag,
             "budget": self.deflection.budget,
             "carriages": self.guides.view,
+            "heat-path-x": self.heat.along_x,
+            "heat-path-y": self.heat.along_y,
+            "rail-seats": self.form.shims.plot,
             "carriage-shares": self.guides.bars,
             "cutting-force": self.cutting.turn,
             "cutting-bite": self.cutting.bite,

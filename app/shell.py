@@ -29,6 +29,8 @@ PAGES: tuple[tuple[str, str, str], ...] = (
     ("cutting", "Cutting", "Chip, forces over a turn and power of each cut."),
     ("guides", "Carriages", "Load, life and static safety of every carriage."),
     ("drives", "Drives", "Screws, racks, belts, motors, and the gantry between two of them."),
+    ("heat", "Heat", "Growth, bow and travel error between a cold and a warm shop."),
+    ("form", "Form", "Straightness as delivered and welded; shims for measured heights."),
     ("rails", "Rails", "Holes, screws and nuts of each rail."),
     ("parts", "Parts", "Everything to buy or cut, with masses."),
     ("compare", "Compare", "Beams side by side."),

@@ -19,6 +19,8 @@ NAMES = {
     "cutting": ("cutting",),
     "guides": ("carriages",),
     "drives": ("drives",),
+    "heat": ("heat",),
+    "form": ("form",),
     "rails": ("rails", "fasteners"),
     "parts": ("parts",),
     "compare": ("compare", "beams"),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from core.fasteners import RailAnswer
 from core.findings import Finding, Severity
-from core.form.delivered import OWN, find_deviations
+from core.form.delivered import OWN, automatic_values, find_deviations
 from core.form.results import Deviation, FormAnswer, PartBow, Survey
 from core.form.shims import find_survey, usable
 from core.form.welds import find_weld_bows, sum_bows
@@ -41,7 +41,7 @@ def find_form(project: Project, lay: Layout, rails: tuple[RailAnswer, ...]) -> F
         *(f for survey in surveys for f in _survey_findings(survey, project, units)),
         *found,
     )
-    return FormAnswer(deviations, welds, bows, tuple(surveys), findings)
+    return FormAnswer(deviations, welds, bows, tuple(surveys), automatic_values(project, lay), findings)
 
 
 def _is_aluminium(project: Project, part: str) -> bool:

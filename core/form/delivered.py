@@ -38,6 +38,30 @@ def remedy(gap: float, wanted: float, wishes: Straightness) -> Remedy:
     return "bed in epoxy or machine" if gap <= wishes.bed_most else "straighten or machine"
 
 
+def automatic_values(project: Project, lay: Layout) -> dict[str, float]:
+    """What the entries stand at that are left to the program, m, by path below "straightness"; without a figure, absent."""
+    machine, found = project.machine, {}
+    parts = (
+        (
+            "beam",
+            machine.gantry.beam.section,
+            machine.gantry.beam.material,
+            lay.sections.beam,
+            lay.beam_length,
+        ),
+        ("side", machine.base.section, machine.base.material, lay.sections.side_beam, lay.side_beam_length),
+    )
+    for key, section, metal, shape, length in parts:
+        standard = product_standard(section, metal)
+        for item in ("straightness", "twist") if standard else ():
+            figure = allowed(standard, item, length, width=max(shape.width, shape.height))
+            if figure is not None:
+                found[f"{key}_{item}"] = figure.limit
+    for number, weld in enumerate(project.straightness.welds):
+        found[f"welds.{number}.length"] = parts[weld.part == "side beam"][4]
+    return found
+
+
 def find_deviations(project: Project, lay: Layout) -> tuple[Deviation, ...]:
     """Gantry beam, side beam, welded frame and cut plates."""
     return (*_beam(project, lay), *_side_beam(project, lay), *_frame(project, lay), *_plates(project, lay))
@@ -49,7 +73,7 @@ def _beam(project: Project, lay: Layout) -> list[Deviation]:
     share = min(1.0, project.machine.x_guides.rail_spacing / face)
     return _bar(
         "gantry beam", beam.section, beam.material, lay.sections.beam, lay.beam_length, wishes.beam_straightness,
-        wishes.beam_twist, share, "twist between the rails", wishes,
+        wishes.beam_twist, share, "twist between rails", wishes,
     )  # fmt: skip
 
 
@@ -60,7 +84,7 @@ def _side_beam(project: Project, lay: Layout) -> list[Deviation]:
     share = min(1.0, project.machine.y_guides.data.rail_width / face)
     return _bar(
         "side beam", base.section, base.material, shape, lay.side_beam_length, wishes.side_straightness,
-        wishes.side_twist, share, "twist over the rail's width", wishes,
+        wishes.side_twist, share, "twist below the rail", wishes,
     )  # fmt: skip
 
 
@@ -81,13 +105,13 @@ def _bar(
         look(item) for item in ("straightness", "twist", "straightness over a span", "hollow face")
     )
     found = [
-        _deviation(part, "bow over its length", length, bow, own_bow, 1.0, wishes.rail_straightness, wishes),
+        _deviation(part, "bow", length, bow, own_bow, 1.0, wishes.rail_straightness, wishes),
         _deviation(part, twist_words, length, twist, own_twist, share, wishes.rail_twist, wishes),
     ]
     if local is not None and local.span < length:
-        found.append(_deviation(part, "bow over any such span", local.span, local, None, 1.0, None, wishes))
+        found.append(_deviation(part, "bow, any such span", local.span, local, None, 1.0, None, wishes))
     if face is not None:
-        found.append(_deviation(part, "hollow or hump across a face", widest, face, None, 1.0, None, wishes))
+        found.append(_deviation(part, "hollow face", widest, face, None, 1.0, None, wishes))
     return found
 
 
@@ -119,9 +143,9 @@ def _frame(project: Project, lay: Layout) -> list[Deviation]:
     wide = allowed("ISO 13920", "lengths", across, wishes.welded_lengths)
     want = wishes.rail_straightness
     return [
-        _deviation("frame, if welded", "flatness over its length", length, flat, None, 1.0, want, wishes),
-        _deviation("frame, if welded", "length, plus or minus", length, long, None, 1.0, None, wishes),
-        _deviation("frame, if welded", "width, plus or minus", across, wide, None, 1.0, None, wishes),
+        _deviation("welded frame", "flatness", length, flat, None, 1.0, want, wishes),
+        _deviation("welded frame", "length, ±", length, long, None, 1.0, None, wishes),
+        _deviation("welded frame", "width, ±", across, wide, None, 1.0, None, wishes),
     ]
 
 
@@ -132,6 +156,6 @@ def _plates(project: Project, lay: Layout) -> list[Deviation]:
     side = max(saddle.width, saddle.height)
     flat = allowed("ISO 2768-2", "flatness", side, wishes.machined_flatness)
     return [
-        _deviation("uprights", "height, plus or minus", lay.upright_length, height, None, 1.0, None, wishes),
+        _deviation("uprights", "height, ±", lay.upright_length, height, None, 1.0, None, wishes),
         _deviation("saddle plate", "flatness", side, flat, None, 1.0, None, wishes),
     ]

@@ -102,10 +102,11 @@ class Survey:
 @dataclass(frozen=True, slots=True)
 class FormAnswer:
     """Everything about form; `deviations` as delivered, `welds` one a row, `bows` summed, `surveys` one for each axis with
-    readings."""
+    readings; `automatic` what entries left to the program stand at, m, by path below "straightness"."""
 
     deviations: tuple[Deviation, ...]
     welds: tuple[WeldBow, ...]
     bows: tuple[PartBow, ...]
     surveys: tuple[Survey, ...]
+    automatic: dict[str, float]
     findings: tuple[Finding, ...]

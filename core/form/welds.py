@@ -40,7 +40,7 @@ def sum_bows(
     wishes = project.straightness
     found = []
     for part in ("gantry beam", "side beam"):
-        delivered = next((d.allowed for d in deviations if d.part == part and d.what.startswith("bow")), None)
+        delivered = next((d.allowed for d in deviations if d.part == part and d.what == "bow"), None)
         for direction in ("up and down", "front and back"):
             own = [w.bow for w in welds if (w.part, w.direction) == (part, direction)]
             if not own:

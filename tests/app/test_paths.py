@@ -30,6 +30,8 @@ ICONS = [
     "cutting",
     "drives",
     "guides",
+    "heat",
+    "form",
     "light",
     "dark",
     "export",

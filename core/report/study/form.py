@@ -60,8 +60,7 @@ def delivery_table(answer: FormAnswer, units: UnitSet) -> Table:
             number(d.wanted, "deflection", units),
             d.ratio,
             "" if d.remedy is None else d.remedy,
-            d.standard,
-            d.status,
+            f"{d.standard} ({d.status})" if d.status else d.standard,
         )
         for d in answer.deviations
     )
@@ -74,7 +73,6 @@ def delivery_table(answer: FormAnswer, units: UnitSet) -> Table:
         Column("Times", digits=3),
         text_column("At its worst"),
         text_column("Source"),
-        text_column("How sure"),
     )
     return Table("Form as delivered", columns, rows)
 

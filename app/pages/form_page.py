@@ -1,0 +1,124 @@
+"""Form: how straight things arrive against what the rails want, what welds add, and the shims for measured heights."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QSplitter, QTabWidget, QVBoxLayout, QWidget
+
+from app.answers import Answer
+from app.look.theme import Theme
+from app.pages.beginnings import make
+from app.pages.entries import below
+from app.pages.form_column import FormColumn
+from app.pages.page import Page, heading, quiet
+from app.pages.shims_panel import ShimsPanel
+from app.pages.tables import ReportTable
+from app.widgets.form import Form
+from app.widgets.plot_engine import PlotEngine
+from core.form import FormAnswer
+from core.machine.form import Straightness
+from core.machine.project import Project
+from core.report.study.form import delivery_table, weld_table
+from core.units import METRIC, UnitSet
+
+ABOUT = (
+    "What a standard allows is the worst that may be delivered, not what will come: most pieces are better. Rails screwed "
+    "to a crooked seat take on its shape. Sight along a piece, or measure it, before it is drilled."
+)
+WELDING = (
+    "Bow = 0.005 Aw L² d / I (Blodgett), an estimate for steel. Welding blinds, burns and sets fires, its fume harms lungs, "
+    "and a weld that fails drops the beam: mask, gloves, air, nothing that burns nearby, a fire watch afterwards, zinc and "
+    "paint off first, and a competent welder for what carries load. Follow the local rules."
+)
+
+CLASSES = {
+    "machined_lengths": (("f", "f, fine"), ("m", "m, medium"), ("c", "c, coarse"), ("v", "v, very coarse")),
+}
+"""Words for classes whose letters are small in the standard."""
+
+
+class FormPage(Page):
+    """Wishes and welds at the left; delivery, welds and shims at the right."""
+
+    def __init__(self, theme: Theme, engine: PlotEngine, parent: QWidget | None = None) -> None:
+        super().__init__(theme, parent)
+        self._units: UnitSet = METRIC
+        self._automatic: dict[str, float] = {}
+        self._project: Project | None = None
+        skip = frozenset({"x_heights", "y_heights"})
+        self.form = Form(theme, Straightness, METRIC, skip=skip, choices=CLASSES, make=make)
+        self.form.edited.connect(lambda path, value: self.edited.emit(f"straightness.{path}", value))
+        self.form.left.connect(lambda path: self.left.emit(f"straightness.{path}"))
+        self.delivery = ReportTable("Form as delivered", self)
+        self.delivery.stretch("Source")
+        self.welds = ReportTable("Bow by welding", self)
+        self.welds.stretch("Welds")
+        self.weld_words = quiet()
+        self.shims = ShimsPanel(theme, engine, self)
+        self.shims.edited.connect(self.edited)
+        self.shims.left.connect(self.left)
+        self.tabs = QTabWidget(self)
+        self.tabs.setDocumentMode(True)
+        self.tabs.addTab(_panel(self.delivery, quiet(ABOUT)), "As delivered")
+        self.tabs.addTab(_panel(self.welds, self.weld_words, quiet(WELDING)), "Welds")
+        self.tabs.addTab(self.shims, "Shims for measured heights")
+        across = QSplitter(self)
+        left = FormColumn(self, heading("Straightness"), self.form)
+        across.addWidget(left)
+        right = QWidget(self)
+        inside = QVBoxLayout(right)
+        inside.setContentsMargins(6, 8, 12, 8)
+        inside.addWidget(self.tabs)
+        across.addWidget(right)
+        across.setStretchFactor(1, 1)
+        across.setSizes([left.minimumWidth(), 800])
+        across.setChildrenCollapsible(False)
+        whole = QVBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(across)
+
+    def show_project(self, project: Project, units: UnitSet) -> None:
+        if units != self._units:
+            self._units = units
+            self.form.set_units(units)
+        self._project = project
+        self.form.show_values(project.straightness, self._automatic)
+        self.shims.show_project(project, units)
+
+    def show_study(self, answer: Answer, study: Any) -> None:
+        found: FormAnswer | None = study.form
+        if found is None:
+            return
+        units = answer.units
+        if found.automatic != self._automatic:
+            self._automatic = dict(found.automatic)
+            if self._project is not None:
+                self.form.show_values(self._project.straightness, self._automatic)
+        self.delivery.show_table(delivery_table(found, units))
+        self.welds.show_table(weld_table(found, units))
+        self.welds.setVisible(bool(found.welds))
+        bows = [f.message for f in found.findings if f.code == "weld-bow"]
+        nothing = "The planned welds bow no more than the rails take." if found.welds else NO_WELDS
+        self.weld_words.setText("\n".join(bows) or nothing)
+        self.shims.show_form(found, units)
+
+    def show_problems(self, problems: dict[str, str]) -> None:
+        self.form.show_problems(below("straightness", problems))
+
+
+NO_WELDS = (
+    "No welds are entered. Add rows at the left, under Welds: leg, number, how far off the beam's middle line. Welds on "
+    "opposite sides balance."
+)
+
+
+def _panel(table: ReportTable, *words: QWidget) -> QWidget:
+    panel = QWidget()
+    column = QVBoxLayout(panel)
+    column.setContentsMargins(0, 6, 0, 0)
+    column.addWidget(table, 1)
+    for widget in words:
+        column.addWidget(widget, 0, Qt.AlignmentFlag.AlignTop)
+    return panel
