@@ -155,6 +155,14 @@ def test_gears_and_bands_close_when_everything_is_exact() -> None:
     assert axis.accelerating == pytest.approx(np.full(3, axis.accelerating[1]), rel=1e-12)
 
 
+def test_the_unfavourable_end_meets_the_low_efficiency() -> None:
+    axis = answer(False, motion__x__friction=EXACT).axes[0]
+    assert axis.accelerating[0] < axis.accelerating[1] < axis.accelerating[2]
+    push = 25.0 + axis.mass * 1.0
+    loss = push * 0.01 / (2.0 * math.pi) * (1.0 / 0.85 - 1.0 / 0.95)  # of the screw to begin with
+    assert axis.accelerating[2] - axis.accelerating[0] == pytest.approx(loss, rel=1e-9)
+
+
 def test_stopping_by_friction_uses_up_the_energy() -> None:
     axis = answer(False).axes[0]
     felt = value(axis, "moved_mass") + (2.0 * math.pi / 0.01) ** 2 * (
