@@ -16,7 +16,7 @@ from core.frame.mass import Lumps
 from core.frame.sparse import Sparse, stiffness_and_mass
 from core.modes.slowest import SOFT, factor, slowest
 
-RESIDUAL = 1e-8
+RESIDUAL = 1e-6
 """Largest residual of a mode, relative to the terms that its equation sums, that may be shown."""
 MIXED = 1e-7
 """Largest mass that two modes may share, of modes normalised to a mass of one."""
