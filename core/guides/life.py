@@ -44,7 +44,7 @@ def with_preload(load: Floats, preload: Floats) -> Floats:
     """
     ends = lost_preload(preload)
     share = np.divide(
-        load, ends, out=np.ones(np.broadcast_shapes(np.shape(load), np.shape(ends))), where=ends > 0.0
+        load, ends, out=np.ones(np.broadcast_shapes(np.shape(load), np.shape(ends))), where=ends > NO_LOAD
     )
     return np.asarray(np.where(load < ends, (1.0 + np.minimum(share, 1.0)) ** 1.5 * preload, load))
 
