@@ -5,7 +5,16 @@ Nothing here knows of a window; a command makes a new frozen project and leaves 
 
 from __future__ import annotations
 
-from core.commands.commands import AddRow, Command, MoveRow, RemoveRow, ReplaceProject, SetEntry, UseBeam
+from core.commands.commands import (
+    AddRow,
+    Command,
+    MoveRow,
+    RemoveRow,
+    ReplaceProject,
+    SetEntries,
+    SetEntry,
+    UseBeam,
+)
 from core.commands.history import History
 from core.commands.words import entry_label, value_at
 
@@ -16,6 +25,7 @@ __all__ = [
     "MoveRow",
     "RemoveRow",
     "ReplaceProject",
+    "SetEntries",
     "SetEntry",
     "UseBeam",
     "entry_label",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Protocol
+from typing import Any, Protocol
 
 import msgspec
 
@@ -54,6 +54,29 @@ class _OwnStep:
     @property
     def merge_key(self) -> str | None:
         return None
+
+
+@dataclass(frozen=True, slots=True)
+class SetEntries(_OwnStep):
+    """Sets several entries that may only fit together: accepted as a whole or not at all.
+
+    `words` is what the step is called, without full stop.
+    """
+
+    edits: tuple[tuple[str, object], ...]
+    words: str
+
+    def apply(self, project: Project) -> Project:
+        changed: Any = project
+        for path, value in self.edits[:-1]:
+            try:
+                changed = _unchecked(changed, path.split("."), value)
+            except (AttributeError, TypeError) as error:
+                raise _wrong_type(path, error) from error
+        return _changed(changed, *self.edits[-1]) if self.edits else project
+
+    def label(self, project: Project) -> str:
+        return self.words
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,6 +179,12 @@ def _changed(project: Project, path: str, value: object) -> Project:
         raise _wrong_type(path, error) from error
     except (AttributeError, LookupError, TypeError) as error:
         raise _wrong_type(path, error) from error
+
+
+def _unchecked(struct: Any, steps: list[str], value: object) -> Any:
+    """A copy that is not checked yet; the change that follows reads and checks the whole."""
+    inner = value if len(steps) == 1 else _unchecked(getattr(struct, steps[0]), steps[1:], value)
+    return msgspec.structs.replace(struct, **{steps[0]: inner})
 
 
 def _wrong_type(path: str, error: Exception) -> BadEntry:

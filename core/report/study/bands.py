@@ -1,0 +1,158 @@
+"""Bands and their causes as plain JSON (SI, the unit at the end of each key) and as tables in the user's units."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from core.certainty import BandsAnswer, CaseBand, Spread, UncertainInput
+from core.fields import SI_UNITS
+from core.report.tables import Cell, Column, Table, figure_column, number, text_column
+from core.units import UnitSet, show
+
+
+def bands_json(answer: BandsAnswer) -> dict[str, Any]:
+    """Band of each load case with its causes, of sag, path error and (when asked for) first mode."""
+    return {
+        "samples": answer.samples,
+        "samples_of_curves": answer.curve_samples,
+        "band_from_share": 0.05,
+        "band_to_share": 0.95,
+        "largest_difference_from_whole_frame": answer.checked,
+        "inputs": [_input(i) for i in answer.inputs],
+        "cases": [_case(answer, c) for c in answer.cases],
+        "sag": _spread(answer.sag, "m"),
+        "path_error": _spread(answer.path_error, "m"),
+        "first_mode": None if answer.first_mode is None else _spread(answer.first_mode, "Hz"),
+    }
+
+
+def _input(i: UncertainInput) -> dict[str, Any]:
+    unit = SI_UNITS.get(i.quantity, "").replace("/", "_per_").replace(" ", "_")
+    end = f"_{unit}" if unit else ""
+    return {
+        "path": i.path,
+        "label": i.label,
+        "typical_of_the_program": i.automatic,
+        f"low{end}": i.low,
+        f"likely{end}": i.likely,
+        f"high{end}": i.high,
+    }
+
+
+def _spread(s: Spread, unit: str) -> dict[str, Any]:
+    return {
+        f"likely_{unit}": s.likely,
+        f"low_{unit}": s.low,
+        f"high_{unit}": s.high,
+        f"limit_{unit}": s.limit,
+        "share_within_limit": s.within,
+    }
+
+
+def _case(answer: BandsAnswer, c: CaseBand) -> dict[str, Any]:
+    return {
+        "name": c.name,
+        "x_m": c.x,
+        "y_m": c.y,
+        **_spread(c.spread, "m"),
+        "all_favourable_m": c.best,
+        "all_unfavourable_m": c.worst,
+        "causes": [
+            {
+                "path": cause.input.path,
+                "at_low_m": cause.at_low,
+                "at_high_m": cause.at_high,
+                "rank_correlation": cause.correlation,
+                "share_of_width": cause.share,
+            }
+            for cause in c.causes
+        ],
+        "curve": {
+            "y_m": answer.place_y,
+            "x_m": answer.along_x.tolist(),
+            "low_m": c.low_along_x.tolist(),
+            "high_m": c.high_along_x.tolist(),
+        },
+    }
+
+
+def bands_table(answer: BandsAnswer, units: UnitSet) -> Table:
+    """Likely figure, band and limit of every load case, of sag and of path error."""
+    columns = (
+        text_column("Figure"),
+        figure_column("Likely", "deflection", units, 3),
+        figure_column("From", "deflection", units, 3),
+        figure_column("To", "deflection", units, 3),
+        figure_column("Limit", "deflection", units, 3),
+        Column("Holds in", "%", digits=3),
+        figure_column("All favourable", "deflection", units, 3),
+        figure_column("All unfavourable", "deflection", units, 3),
+    )
+    rows: list[tuple[Cell, ...]] = [
+        (
+            c.name,
+            *_cells(c.spread, units),
+            number(c.best, "deflection", units),
+            number(c.worst, "deflection", units),
+        )
+        for c in answer.cases
+    ]
+    rows.append(("Sag of the beam", *_cells(answer.sag, units), None, None))
+    rows.append(("Path error", *_cells(answer.path_error, units), None, None))
+    return Table("Bands: 9 of 10 machines within the given limits", columns, tuple(rows))
+
+
+def _cells(s: Spread, units: UnitSet) -> tuple[Cell, ...]:
+    figures = [number(v, "deflection", units) for v in (s.likely, s.low, s.high, s.limit)]
+    return (*figures, 100.0 * s.within)
+
+
+def causes_table(answer: BandsAnswer, units: UnitSet) -> Table:
+    """What makes each band wide: every input at its ends with all others likely."""
+    columns = (
+        text_column("Load case"),
+        text_column("Known within limits only"),
+        text_column("From"),
+        text_column("Likely"),
+        text_column("To"),
+        figure_column("Deflection at its low end", "deflection", units),
+        figure_column("Deflection at its high end", "deflection", units),
+        Column("Rank correlation", digits=2),
+        Column("Share of the width", "%", digits=3),
+        text_column("Where from"),
+    )
+    rows = [
+        (
+            case.name,
+            cause.input.label,
+            *(
+                show(v, cause.input.quantity, units)
+                for v in (cause.input.low, cause.input.likely, cause.input.high)
+            ),
+            number(cause.at_low, "deflection", units),
+            number(cause.at_high, "deflection", units),
+            cause.correlation,
+            100.0 * cause.share,
+            "typical, from memory" if cause.input.automatic else "as entered",
+        )
+        for case in answer.cases
+        for cause in case.causes
+    ]
+    return Table("What makes the bands wide", columns, tuple(rows))
+
+
+def band_curve_table(answer: BandsAnswer, units: UnitSet) -> Table:
+    """Ends of each load case's band along X."""
+    columns = [figure_column("Place along X", "length", units)]
+    for case in answer.cases:
+        columns += [
+            figure_column(f"{case.name}: from", "deflection", units),
+            figure_column(f"{case.name}: to", "deflection", units),
+        ]
+    rows = []
+    for k, x in enumerate(answer.along_x.tolist()):
+        row: list[Cell] = [number(x, "length", units)]
+        for case in answer.cases:
+            row += [number(float(v[k]), "deflection", units) for v in (case.low_along_x, case.high_along_x)]
+        rows.append(tuple(row))
+    return Table("Bands along X", tuple(columns), tuple(rows))
