@@ -38,6 +38,18 @@ def parser() -> argparse.ArgumentParser:
     parts.add_argument("--csv", metavar="FILE", help="write the list as CSV; - for standard output")
     parts.set_defaults(run=commands.parts)
 
+    shims = group.add_parser("shims", help="shims under the rails for measured heights")
+    _project(shims)
+    shims.add_argument(
+        "--readings",
+        metavar="FILE",
+        type=Path,
+        help="measured heights: hole (#3) or place, then height; with the rail (1 or 2) in front",
+    )
+    shims.add_argument("--axis", choices=("x", "y"), default="x", help="whose rails the file is about")
+    shims.add_argument("--csv", metavar="FILE", help="write the table as CSV; - for standard output")
+    shims.set_defaults(run=commands.shims)
+
     frame = group.add_parser("frame", help="the solved frame as JSON in SI, to be checked elsewhere")
     _project(frame)
     frame.add_argument(

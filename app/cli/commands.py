@@ -79,6 +79,13 @@ def parts(arguments: Namespace) -> int:
     return code_of(plan_made)
 
 
+def shims(arguments: Namespace) -> int:
+    """Print the shim for each hole of the measured rails, or write them as CSV."""
+    from app.cli.shims import shims as run
+
+    return run(arguments)
+
+
 def frame(arguments: Namespace) -> int:
     """Print the frame behind the plan as JSON."""
     from core.plan import Place

@@ -124,6 +124,8 @@ def _reading_findings(axis: str, rail: RailAnswer, readings: tuple[object, ...],
         found.append(Finding("shim-readings", "warning", where, text))
     if readings and used < 3:
         least = "no line follows" if used < 2 else "the line follows them exactly and shows no error"
-        text = f"{rail.label}: readings at {used} places; {least}. Three or more are wanted, best one at each hole."
+        text = (
+            f"{rail.label}: readings at fewer than three places ({used}); {least}. One at each hole is best."
+        )
         found.append(Finding("shim-readings", "warning", where, text))
     return found

@@ -10,6 +10,7 @@ import re
 from core.errors import BadEntry
 from core.machine.form import Heights, Reading
 from core.units import METRIC, UnitSet, parse, show
+from core.units.bad_text import shortened
 
 _HOLE = re.compile(r"(?:#|h|hole)\s*(\d+)", re.IGNORECASE)
 _SPACED = re.compile(r"((?:#|h|hole)\s*\d+|\S+(?:\s+(?:mm|cm|m|in|ft))?)\s+(\S.*)", re.IGNORECASE)
@@ -79,7 +80,7 @@ def _reading(cells: list[str], number: int, line: str, holes: bool, units: UnitS
 
 
 def _bad(number: int, line: str, problem: str, accepted: str) -> BadEntry:
-    return BadEntry("readings", f"line {number}: {line.strip()}", problem, accepted)
+    return BadEntry("readings", f"line {number}: {shortened(line.strip())}", problem, accepted)
 
 
 def write_heights(readings: tuple[Reading, ...], units: UnitSet = METRIC) -> str:
