@@ -82,8 +82,9 @@ def work_out(project: Project, book: PropertyBook, wish: Wish, last: Answer | No
         "plan": (plan_view, "xy"),
     }
     span = plan.layout.upright_spacing
+    force = None if plan.stiffness is None else plan.stiffness.force_here(plan.place.case)
     views = {
-        key: make(project, plan.layout, wish.place, units, shape, auto_exaggeration(shape, span, axes))
+        key: make(project, plan.layout, wish.place, units, shape, auto_exaggeration(shape, span, axes), force)
         for key, (make, axes) in makers.items()
     }
     return Answer(plan, wish, units, views)
@@ -118,6 +119,12 @@ def derived_values(answer: Answer) -> dict[str, Any]:
     ):
         values[f"{path}.normal_stiffness"] = guides.normal
         values[f"{path}.lateral_stiffness"] = guides.lateral
+    for path, drive in (
+        ("machine.x_drive", machine.x_drive),
+        ("machine.y_drive", machine.y_drive),
+        ("machine.head.drive", machine.head.drive),
+    ):
+        values[f"{path}.nominal_diameter"] = getattr(drive, "outer", None)
     for rail in answer.plan.rails:
         guides_at = "head.guides" if rail.axis == "z" else f"{rail.axis}_guides"
         values[f"machine.{guides_at}.end_distance"] = rail.first

@@ -127,6 +127,15 @@ def style_sheet(colours: Palette) -> str:
     QGroupBox {{ border: 1px solid {colours.grid}; border-radius: 4px; margin-top: 16px; padding: 6px 4px 4px
     4px; }}
     QGroupBox::title {{ subcontrol-origin: margin; left: 6px; color: {colours.quiet}; }}
+    QTabBar::tab {{ border: 1px solid {colours.line}; border-radius: 3px; padding: 4px 14px; margin: 0 6px 4px 0;
+        color: {colours.text}; background: {colours.panel}; }}
+    QTabBar::tab:hover, QTabBar::tab:focus {{ border-color: {colours.accent}; }}
+    QTabBar::tab:selected {{ background: {colours.selection}; font-weight: bold;
+        border: 2px solid {colours.accent}; padding: 3px 13px; }}
+    QTabWidget::pane {{ border: 0; }}
+    QTabBar {{ qproperty-drawBase: 0; }}
+    QTableView::item {{ padding: 2px 6px; }}
+    QHeaderView {{ background: {colours.panel}; }}
     QHeaderView::section {{ background: {colours.panel}; color: {colours.text}; border: 0;
-        border-bottom: 1px solid {colours.line}; padding: 3px 6px; }}
+        border-bottom: 1px solid {colours.line}; padding: 3px 9px; }}
     """

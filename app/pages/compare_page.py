@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -29,10 +30,12 @@ from app.widgets.form import Form
 from core.machine.gantry import BeamChoice
 from core.machine.project import Project
 from core.report import Column, Table, alternatives_table
+from core.report.tables import cell_text
 from core.study import Study
 from core.units import UnitSet
 
-MOST_BARS = 6
+MOST_BARS, BAR_ROOM = 6, 36
+"""Bars of a budget on a low page; height in pixels for each one more."""
 
 
 def side_by_side(table: Table) -> Table:
@@ -44,7 +47,7 @@ def side_by_side(table: Table) -> Table:
         *(Column(name) for name in names),
     )
     rows = tuple(
-        (column.header, column.unit, *(row[number] for row in table.rows))
+        (column.header, column.unit, *(cell_text(row[number], column.digits) for row in table.rows))
         for number, column in enumerate(table.columns)
         if number > 0
     )
@@ -71,8 +74,10 @@ class ComparePage(Page):
         self._units: UnitSet | None = None
         self._form: Form | None = None
         self._row = -1
+        self._answer: Answer | None = None
         self.table = ReportTable("Beams side by side", self)
         self.table.setSortingEnabled(False)
+        self.table.keep_height()
         self.table.setSelectionMode(ReportTable.SelectionMode.SingleSelection)
         self.table.setSelectionBehavior(ReportTable.SelectionBehavior.SelectColumns)
         self.table.clicked.connect(lambda index: self.pick(index.column() - 2))
@@ -99,11 +104,11 @@ class ComparePage(Page):
         self._plots: list[BarPlot] = []
         bars = QWidget(self)
         bars.setLayout(self._bars)
-        bar_area = QScrollArea(self)
-        bar_area.setWidgetResizable(True)
-        bar_area.setFrameShape(QFrame.Shape.NoFrame)
-        bar_area.setWidget(bars)
-        bar_area.setMinimumHeight(190)
+        self._bar_area = QScrollArea(self)
+        self._bar_area.setWidgetResizable(True)
+        self._bar_area.setFrameShape(QFrame.Shape.NoFrame)
+        self._bar_area.setWidget(bars)
+        self._bar_area.setMinimumHeight(190)
         self._area = QScrollArea(self)
         self._area.setWidgetResizable(True)
         self._area.setFrameShape(QFrame.Shape.NoFrame)
@@ -113,9 +118,9 @@ class ComparePage(Page):
         left = QWidget(self)
         inside = QVBoxLayout(left)
         inside.setContentsMargins(0, 0, 0, 0)
-        inside.addWidget(self.table, 3)
+        inside.addWidget(self.table)
         inside.addWidget(self.words)
-        inside.addWidget(bar_area, 2)
+        inside.addWidget(self._bar_area, 1)
         across = QSplitter(self)
         across.addWidget(left)
         across.addWidget(self._area)
@@ -150,14 +155,26 @@ class ComparePage(Page):
         if not answer.wish.compare:
             return
         self.table.show_table(side_by_side(alternatives_table(answer.plan)))
-        self.table.setMaximumHeight(self.table.wanted_height() + 20)
+        self._answer = answer
+        self._show_budgets()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._show_budgets()
+
+    def _show_budgets(self) -> None:
+        """As many bars as there is room for."""
+        answer = self._answer
+        if answer is None:
+            return
         beams = answer.plan.alternatives
+        most = max(MOST_BARS, self._bar_area.height() // BAR_ROOM - 2)
         names = [f"Budget: {beam.name}" for beam in beams]
         if names != [plot.title() for plot in self._plots]:
             self._make_plots(names)
         for plot, beam in zip(self._plots, beams, strict=True):
             worst = beam.worst[0] if beam.worst else 0.0
-            plot.set_shares(shares_of(dict(beam.shares).items(), answer.units, worst, 0.01, MOST_BARS))
+            plot.set_shares(shares_of(dict(beam.shares).items(), answer.units, worst, 0.01, most))
 
     def show_problems(self, problems: dict[str, str]) -> None:
         if self._form is not None and self._row >= 0:
@@ -171,7 +188,7 @@ class ComparePage(Page):
         self._plots = [BarPlot(self.theme, name, self) for name in names]
         for plot in self._plots:
             plot.setMinimumWidth(270)
-            plot.setMaximumWidth(460)
+            plot.setMaximumWidth(640)
             self._bars.addWidget(plot)
 
     def _enable(self) -> None:

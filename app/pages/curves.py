@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -9,11 +10,13 @@ import numpy as np
 from app.answers import Answer
 from app.widgets.bar_plot import BarPlot, Share
 from app.widgets.plot import LinePlot
-from app.widgets.plot_data import Curve, Level
+from app.widgets.plot_data import Curve, Dash, Level
 from core.machine.project import COMPONENTS
+from core.stiffness import CaseAnswer
 from core.units import UnitSet, from_si, show, unit_label
 
-DASHES = ("solid", "dash", "dot", "dashdot")
+DASHES: tuple[Dash, ...] = ("solid", "dash", "dot", "dashdot")
+LIMIT_DASHES: tuple[Dash, ...] = ("sparse", "sparse dots", "sparse dot")
 ABOUT_BUDGET = "How much of the tip's deflection each part gives under this load; all together 100 %."
 ABOUT_SAG = (
     "The best line is the straight line nearest to the tool's path. A shim or a tilted rail takes it out; "
@@ -40,7 +43,7 @@ def show_deflection(plot: LinePlot, answer: Answer, axis: str = "x") -> None:
     if stiffness is None:
         plot.set_curves([])
         return
-    curves, limits = [], []
+    curves = []
     for number, case in enumerate(stiffness.cases):
         along = case.along_x if axis == "x" else case.along_y
         place = stiffness.x if axis == "x" else stiffness.y
@@ -53,11 +56,44 @@ def show_deflection(plot: LinePlot, answer: Answer, axis: str = "x") -> None:
                 DASHES[number % 4],
             )
         )
-        words = f"limit {show(case.limit, 'deflection', units)}"
-        limits.append(Level(float(from_si(case.limit, "deflection", units)), words))
+    limits = case_limits(stiffness.cases, units)
     at = answer.wish.place.x if axis == "x" else answer.wish.place.y
     plot.set_curves(curves, limits, Level(float(from_si(at, "length", units)), "tool"))
     plot.set_summary(answer.plan.verdict.text)
+
+
+def case_limits(cases: Sequence[CaseAnswer], units: UnitSet) -> list[Level]:
+    """A line for each limit, in the colour of its load case and named after it; equal limits share one line."""
+    names = short_names([case.name for case in cases])
+    owners: dict[float, list[int]] = {}
+    for number, case in enumerate(cases):
+        owners.setdefault(case.limit, []).append(number)
+    levels = []
+    for line, (limit, numbers) in enumerate(owners.items()):
+        whose = " and ".join(names[number] for number in numbers) if len(numbers) < 3 else "all of these"
+        whose = "all load cases" if len(numbers) == len(cases) > 1 else whose
+        levels.append(
+            Level(
+                float(from_si(limit, "deflection", units)),
+                f"limit, {whose}: {show(limit, 'deflection', units)}",
+                str(numbers[0] % 6 + 1) if len(owners) > 1 or len(cases) == 1 else "bad",
+                LIMIT_DASHES[line % len(LIMIT_DASHES)],
+            )
+        )
+    return levels
+
+
+def short_names(names: Sequence[str]) -> list[str]:
+    """As many of each name's first words as tell it from the others."""
+    short = []
+    for name in names:
+        words = name.split()
+        others = [other.split() for other in names if other != name]
+        count = next(
+            (n for n in range(1, len(words)) if all(other[:n] != words[:n] for other in others)), len(words)
+        )
+        short.append(" ".join(words[:count]) or name)
+    return short
 
 
 def show_sag(plot: LinePlot, answer: Answer) -> None:

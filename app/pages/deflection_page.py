@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
 from app.answers import Answer
@@ -17,10 +18,12 @@ from core.machine.project import Project
 from core.plan import Plan
 from core.report import cases_table, csv_text, curve_table, findings_table, path_table
 from core.study import Study
-from core.units import UnitSet, show
+from core.units import UnitSet, show, show_beside
 
 IN_THE_SENTENCE = frozenset({"Figure", "Limit", "Unit", "Entry", "Code"})
 """Columns of the findings that the page leaves out, because the sentence says the same."""
+LEAST_FINDINGS = 150
+"""Height of the findings in pixels on a low page, beyond which they scroll."""
 LEAST_SHIM = 1e-7
 """Below this, in m, there is nothing that a shim could take away."""
 
@@ -41,8 +44,10 @@ class DeflectionPage(Page):
         self.sag = LinePlot(theme, engine, "Sag and path error", "", "", from_zero=True, parent=self)
         self.budget = BarPlot(theme, "Compliance budget", self)
         self.cases = ReportTable("Load cases", self)
+        self.cases.keep_height(190)
         self.findings = ReportTable("Findings", self)
         self.findings.stretch("Finding")
+        self.findings.keep_height(LEAST_FINDINGS)
         self.case = QComboBox(self)
         self.case.setAccessibleName("Load case of the budget")
         self.case.activated.connect(self.case_chosen)
@@ -57,13 +62,13 @@ class DeflectionPage(Page):
         left = QWidget(self)
         column = QVBoxLayout(left)
         column.setContentsMargins(12, 10, 6, 8)
-        column.addWidget(self.plots, 3)
+        column.addWidget(self.plots, 1)
         column.addWidget(self.sag_words)
         column.addWidget(heading("Load cases"))
         column.addWidget(self.cases)
         column.addWidget(heading("Findings"))
-        column.addWidget(self.nothing, 2)
-        column.addWidget(self.findings, 2)
+        column.addWidget(self.nothing)
+        column.addWidget(self.findings)
         right = QWidget(self)
         beside = QVBoxLayout(right)
         beside.setContentsMargins(6, 10, 12, 8)
@@ -83,6 +88,10 @@ class DeflectionPage(Page):
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(across)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.findings.keep_height(max(LEAST_FINDINGS, int(0.3 * self.height())))
 
     def show_project(self, project: Project, units: UnitSet) -> None:
         names = [case.name for case in project.cases]
@@ -115,7 +124,6 @@ class DeflectionPage(Page):
 
     def _show_cases(self, answer: Answer) -> None:
         self.cases.show_table(cases_table(answer.plan))
-        self.cases.setFixedHeight(min(190, self.cases.wanted_height()))
 
     def _show_findings(self, answer: Answer) -> None:
         """All findings at once: those of the first stage alone would make the table jump at each key."""
@@ -129,11 +137,11 @@ def _sag_words(plan: Plan, units: UnitSet) -> str:
     if sag is None:
         return ""
     words = (
-        f"Sag of the beam {show(abs(sag.beam_worst), 'deflection', units)} "
+        f"Sag of the beam {show_beside(abs(sag.beam_worst), limits.sag, 'deflection', units)} "
         f"(limit {show(limits.sag, 'deflection', units)}). Path error, what a straight line cannot take out, "
-        f"{show(abs(sag.worst_residual), 'deflection', units)} "
+        f"{show_beside(abs(sag.worst_residual), limits.path_error, 'deflection', units)} "
         f"(limit {show(limits.path_error, 'deflection', units)})."
     )
     if abs(sag.removable) > LEAST_SHIM:
-        words += f" Shimming takes away {show(abs(sag.removable), 'deflection', units)}."
+        words += f" Shimming takes away {show(abs(sag.removable), 'deflection', units, 2)}."
     return words

@@ -37,13 +37,14 @@ class MachinePage(Page):
         row = QHBoxLayout(plots)
         row.setContentsMargins(0, 4, 0, 0)
         row.setSpacing(8)
-        for plot, share in ((self.deflection, 10), (self.sag, 10), (self.budget, 13)):
+        for plot, share in ((self.deflection, 13), (self.sag, 9), (self.budget, 13)):
             row.addWidget(plot, share)
         right = QSplitter(Qt.Orientation.Vertical, self)
         right.addWidget(self.drawing)
         right.addWidget(plots)
         right.setStretchFactor(0, 3)
         right.setStretchFactor(1, 2)
+        right.setSizes([415, 275])
         right.setChildrenCollapsible(False)
         frame = QWidget(self)
         inside = QVBoxLayout(frame)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
 from app.answers import Answer
@@ -12,10 +13,16 @@ from app.widgets.drawing_view import DrawingView
 from core.drawing.views import rail_drawing
 from core.fasteners import RailAnswer, totals
 from core.report import Column, Table, fasteners_table
+from core.report.tables import figure_column
+from core.report.tables import number as shown_number
 from core.units import UnitSet, show
 
 ELSEWHERE = frozenset({"Hole pitch", "First hole", "Last hole to end", "Screw length", "Note"})
 """Columns that the page leaves out, because the drawing and the sentence under it say the same."""
+
+
+VIEW_HEIGHT = (150, 260)
+"""Least and most height of the drawing, which is long and low."""
 
 
 class RailsPage(Page):
@@ -29,6 +36,9 @@ class RailsPage(Page):
         self.words = quiet()
         self.totals = ReportTable("Screws and nuts to buy", self)
         self.table = ReportTable("Rails and fasteners", self)
+        self.table.keep_height()
+        self.places = ReportTable("Places of the holes", self)
+        self.places_heading = heading("Places of the holes")
         self._row = QHBoxLayout()
         self._row.setSpacing(6)
         self._group = QButtonGroup(self)
@@ -39,13 +49,26 @@ class RailsPage(Page):
         column.setSpacing(6)
         column.addWidget(heading("Holes of a rail"))
         column.addLayout(self._row)
-        self.view.setMaximumHeight(260)
-        column.addWidget(self.view, 2)
+        column.addWidget(self.view)
         column.addWidget(self.words)
         column.addWidget(heading("Screws and nuts of every rail"))
         column.addWidget(self.table)
-        column.addWidget(heading("To buy, with spares, in whole packs"))
-        column.addWidget(self.totals, 1)
+        below = QHBoxLayout()
+        below.setSpacing(14)
+        for words, table, share in (
+            (heading("To buy, with spares, in whole packs"), self.totals, 3),
+            (self.places_heading, self.places, 2),
+        ):
+            part = QVBoxLayout()
+            part.addWidget(words)
+            part.addWidget(table, 1)
+            below.addLayout(part, share)
+        column.addLayout(below, 1)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        least, most = VIEW_HEIGHT
+        self.view.setFixedHeight(min(most, max(least, self.height() // 4)))
 
     def show_answer(self, answer: Answer) -> None:
         self._answer = answer
@@ -53,7 +76,6 @@ class RailsPage(Page):
         if [rail.key for rail in rails] != list(self._buttons):
             self._make_buttons(rails)
         self.table.show_table(fasteners_table(answer.plan), ELSEWHERE)
-        self.table.setFixedHeight(self.table.wanted_height())
         self.totals.show_table(_totals(answer))
         self._show_rail()
 
@@ -90,6 +112,8 @@ class RailsPage(Page):
             return
         self.view.set_drawing(rail_drawing(rail, answer.units))
         self.words.setText(_words(rail, answer.units))
+        self.places_heading.setText(f"Places of the holes, {rail.label}")
+        self.places.show_table(_places(rail, answer.units))
 
 
 def _words(rail: RailAnswer, units: UnitSet) -> str:
@@ -110,3 +134,16 @@ def _totals(answer: Answer) -> Table:
     words = tuple(Column(header, align="left") for header in ("Fastener", "Specification"))
     figures = tuple(Column(header) for header in ("Needed", "Spares", "In a pack", "Packs", "Bought"))
     return Table("Screws and nuts to buy", (*words, *figures), rows)
+
+
+def _places(rail: RailAnswer, units: UnitSet) -> Table:
+    columns = (
+        Column("Hole"),
+        figure_column("From the rail's start", "length", units),
+        figure_column("From its end", "length", units),
+    )
+    rows = tuple(
+        (hole, shown_number(at, "length", units), shown_number(rail.length - at, "length", units))
+        for hole, at in enumerate(rail.holes, start=1)
+    )
+    return Table("Places of the holes", columns, rows)

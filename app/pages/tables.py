@@ -2,23 +2,25 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QHeaderView, QWidget
+from functools import partial
 
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QSize, Qt
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem, QWidget
+
+from app.pages.widths import fit_widths
 from app.widgets.table import Column, TableModel, TableView
 from core.report import Column as ReportColumn
 from core.report import Table, csv_text
+from core.report.tables import cell_text
 
-WIDEST = 520
+Index = QModelIndex | QPersistentModelIndex
 LONG_HEADER = 12
-HEADER_ROOM = 24
-
-
-def _figure(value: object) -> str:
-    if isinstance(value, float):
-        return f"{value:.4g}" if abs(value) < 1000.0 else f"{value:.0f}"
-    return str(value)
+PADDING = 6
+ROOM = 24
+"""Around the text of a cell, left and right together."""
+WRAPS_FROM, NARROWEST = 150, 104
+"""Columns of words wider than the first may wrap, down to the second."""
 
 
 def two_lines(words: str) -> str:
@@ -36,16 +38,35 @@ def _unit_below(column: ReportColumn) -> str:
     return f"\n{column.unit}" if column.unit and short else column.unit
 
 
+class PaddedCells(QStyledItemDelegate):
+    """Heights of wrapped cells with the style sheet's padding taken off the width, which Qt forgets."""
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+        inside = QStyleOptionViewItem(option)
+        inside.rect.setWidth(inside.rect.width() - 2 * PADDING)  # type: ignore[attr-defined]
+        return super().sizeHint(inside, index)
+
+
 class ReportTable(TableView):
-    """A view on a `core.report.Table`; columns without content are hidden."""
+    """A view on a `core.report.Table`; columns without content are hidden.
+
+    Columns share the width there is; words wrap before anything scrolls sideways.
+    """
 
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         self._table_model = TableModel(())
         super().__init__(self._table_model, parent)
         self._shown: Table | None = None
         self._stretched = ""
+        self._wraps = False
+        self._natural: list[int] = []
+        self._least: list[int | None] = []
+        self._most_height = 0
         self.setAccessibleName(name)
         self.setSelectionBehavior(TableView.SelectionBehavior.SelectRows)
+        self.setWordWrap(True)
+        self.setItemDelegate(PaddedCells(self))
+        self.setHorizontalScrollMode(TableView.ScrollMode.ScrollPerPixel)
 
     def table(self) -> Table | None:
         return self._shown
@@ -59,48 +80,78 @@ class ReportTable(TableView):
         if table == self._shown:
             return
         same = self._shown is not None and self._shown.columns == table.columns
-        grown = self._shown is None or len(self._shown.rows) != len(table.rows)
         self._shown = table
         if same:
             self._table_model.set_rows(table.rows)
         else:
             columns = [
-                Column(two_lines(column.header), _unit_below(column), column.align, write=_figure)
+                Column(
+                    two_lines(column.header),
+                    _unit_below(column),
+                    column.align,
+                    write=partial(cell_text, digits=column.digits),
+                )
                 for column in table.columns
             ]
             self._table_model.set_columns(columns, table.rows)
         for number, column in enumerate(table.columns):
             empty = all(row[number] in (None, "") for row in table.rows)
             self.setColumnHidden(number, column.header in hidden or (empty and bool(table.rows)))
-        if grown or not same:
-            self._fit(table)
+        self._measure(table)
+        self._fit()
 
     def stretch(self, header: str) -> None:
-        """Let this column take the room that is left, its text wrapping."""
+        """Let this column take the room that is left."""
         self._stretched = header
-        self.setWordWrap(True)
 
-    def _fit(self, table: Table) -> None:
-        """Every column as wide as its text; Qt's own sum takes a header of two lines for one long line."""
-        metrics = self.horizontalHeader().fontMetrics()
-        for number, column in enumerate(table.columns):
-            if column.header == self._stretched:
-                mode = QHeaderView.ResizeMode.Stretch
-                self.horizontalHeader().setSectionResizeMode(number, mode)
-                continue
-            header = str(self._table_model.headerData(number, Qt.Orientation.Horizontal))
-            heading = max(metrics.horizontalAdvance(line) for line in header.split("\n")) + HEADER_ROOM
-            self.setColumnWidth(number, min(max(heading, self.sizeHintForColumn(number) + 8), WIDEST))
-        if self._stretched:
-            self.resizeRowsToContents()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        if self._stretched:
-            self.resizeRowsToContents()
+    def keep_height(self, most: int = 2000) -> None:
+        """From now on exactly as tall as its rows, but no taller than this; beyond it scrolls."""
+        self._most_height = most
+        self._keep()
 
     def wanted_height(self) -> int:
         """Height that shows every row."""
-        rows = self._table_model.rowCount()
-        header = self.horizontalHeader().sizeHint().height()
-        return header + rows * self.verticalHeader().defaultSectionSize() + 22
+        rows = self.verticalHeader().length() if self._table_model.rowCount() else 0
+        return self.horizontalHeader().sizeHint().height() + rows + 2 * self.frameWidth() + 2
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        if event.size().width() != event.oldSize().width():
+            self._fit()
+
+    def _measure(self, table: Table) -> None:
+        """Widths of all texts; Qt's own sum takes a header of two lines for one long line."""
+        head, body = self.horizontalHeader().fontMetrics(), self.fontMetrics()
+        self._natural, self._least = [], []
+        for number, column in enumerate(self._table_model.columns):
+            header = str(self._table_model.headerData(number, Qt.Orientation.Horizontal))
+            heading = max(head.horizontalAdvance(line) for line in header.split("\n")) + ROOM
+            texts = [column.text(row[number]) for row in table.rows]
+            widest = max((body.horizontalAdvance(text) for text in texts), default=0) + ROOM
+            words = any(isinstance(row[number], str) and " " in row[number] for row in table.rows)
+            self._natural.append(max(heading, widest))
+            self._least.append(max(heading, NARROWEST) if words and widest > WRAPS_FROM else None)
+
+    def _fit(self) -> None:
+        if self._shown is None:
+            return
+        shown = [k for k in range(len(self._natural)) if not self.isColumnHidden(k)]
+        natural = [self._natural[k] for k in shown]
+        taker = next(
+            (n for n, k in enumerate(shown) if self._shown.columns[k].header == self._stretched), None
+        )
+        widths = fit_widths(natural, [self._least[k] for k in shown], self.viewport().width(), taker)
+        for k, width in zip(shown, widths, strict=True):
+            self.setColumnWidth(k, width)
+        wraps = any(width < whole for width, whole in zip(widths, natural, strict=True))
+        if wraps:
+            self.resizeRowsToContents()
+        elif self._wraps:
+            for row in range(self._table_model.rowCount()):
+                self.setRowHeight(row, self.verticalHeader().defaultSectionSize())
+        self._wraps = wraps
+        self._keep()
+
+    def _keep(self) -> None:
+        if self._most_height:
+            self.setFixedHeight(min(self._most_height, self.wanted_height()))

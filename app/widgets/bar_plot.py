@@ -17,6 +17,7 @@ from app.widgets.picture import picture_bytes
 from app.widgets.picture_menu import Numbers, PictureMenu
 
 _MARGIN = 4.0
+MOST_GROWN, FEWEST_ROWS = 2.0, 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +75,7 @@ class BarPlot(QWidget):
         self.files.set_numbers(numbers)
 
     def sizeHint(self) -> QSize:
-        return QSize(360, self._row_height() * (len(self._shares) + 1) + 8)
+        return QSize(360, self._row_height() * (len(self._shares) + 1) + 14)
 
     def minimumSizeHint(self) -> QSize:
         return QSize(220, self.sizeHint().height())
@@ -87,12 +88,19 @@ class BarPlot(QWidget):
         )
 
     def _row_height(self) -> int:
+        """The least height of a row."""
         return self.fontMetrics().height() + 6
+
+    def _row_within(self, area: QRectF) -> float:
+        """Height of a row when the bars use the room there is, up to twice the least."""
+        least = self._row_height()
+        rows = max(len(self._shares), FEWEST_ROWS) + 1
+        return min(max(least, (area.height() - _MARGIN) / rows), MOST_GROWN * least)
 
     def _bar_rows(self, area: QRectF) -> list[QRectF]:
         """Each share's row, under the title's."""
-        row = self._row_height()
-        first = area.top() + row
+        row = self._row_within(area)
+        first = area.top() + self._row_height() + _MARGIN
         return [QRectF(area.left(), first + i * row, area.width(), row) for i in range(len(self._shares))]
 
     def _paint(self, p: QPainter, area: QRectF, palette: Palette) -> None:
@@ -117,7 +125,8 @@ class BarPlot(QWidget):
             name = metrics.elidedText(share.label, Qt.TextElideMode.ElideRight, names - 6)
             p.drawText(QRectF(row.left() + _MARGIN, row.top(), names, row.height()), middle, name)
             long = max(0.0, share.part) / largest * room
-            bar = QRectF(row.left() + _MARGIN + names, row.top() + 3, long, row.height() - 6)
+            gap = max(3.0, 0.16 * row.height())
+            bar = QRectF(row.left() + _MARGIN + names, row.top() + gap, long, row.height() - 2 * gap)
             self._paint_bar(p, bar, share, palette)
             p.setPen(QColor(palette.text))
             p.drawText(

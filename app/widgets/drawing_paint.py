@@ -176,7 +176,14 @@ def _paint_dimension(p: QPainter, shape: Dimension, work: Brushwork) -> None:
     if degrees == 90.0:
         reads = -90.0
     place = (first + second) / 2
-    if length < room:  # too narrow for the letters on the line: beside it
+    if length < room and abs(along.x()) > abs(
+        along.y()
+    ):  # too narrow for the letters: on the line beyond its end
+        beyond = second + along * ((2.0 if outside else 0.5) * HEAD_LENGTH)
+        p.drawLine(second, beyond)
+        _write(p, beyond + along * 4.0, shape.label, reads, "left" if along.x() > 0 else "right", work)
+        return
+    if length < room:  # upright and too short: beside the line
         across = QPointF(math.sin(math.radians(reads)), -math.cos(math.radians(reads)))
         place = place + across * work.metrics.height() * 0.7
     _write(p, place, shape.label, reads, "centre", work)

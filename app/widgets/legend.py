@@ -18,6 +18,9 @@ _PATTERNS: dict[str, list[float]] = {
     "dash": [5.0, 2.0],
     "dot": [1.2, 1.6],
     "dashdot": [6.0, 2.0, 1.2, 2.0],
+    "sparse": [6.5, 4.0],
+    "sparse dot": [7.0, 3.0, 1.5, 3.0],
+    "sparse dots": [7.0, 2.5, 1.5, 2.5, 1.5, 2.5],
 }
 
 
@@ -28,6 +31,7 @@ class LegendItem:
     label: str
     colour: str
     dash: str = "solid"
+    width: float = 2.4
 
 
 class Legend(QWidget):
@@ -84,7 +88,7 @@ class Legend(QWidget):
             p.setRenderHint(QPainter.RenderHint.Antialiasing)
             metrics = self.fontMetrics()
             for item, place in zip(self._items, self._places(self.width()), strict=True):
-                line = QPen(QColor(item.colour), 2.4, Qt.PenStyle.SolidLine, Qt.PenCapStyle.FlatCap)
+                line = QPen(QColor(item.colour), item.width, Qt.PenStyle.SolidLine, Qt.PenCapStyle.FlatCap)
                 if _PATTERNS[item.dash]:
                     line.setDashPattern(_PATTERNS[item.dash])
                 p.setPen(line)

@@ -225,12 +225,17 @@ class LinePlot(QWidget):
 
     def _refresh_legend(self) -> None:
         plot, palette = self.surface.plot(), self._theme.palette
-        items = [
-            LegendItem(curve.label, curve_colour(curve.role, palette), curve.dash)
-            for curve in plot.curves
+        roles = [curve.role for curve in plot.curves]
+        ranked = [
+            (place, LegendItem(curve.label, curve_colour(curve.role, palette), curve.dash))
+            for place, curve in enumerate(plot.curves)
             if curve.label
         ]
-        items += [LegendItem(level.label, palette.bad, "dash") for level in plot.limits]
+        for level in plot.limits:  # each behind the curve whose colour it has
+            place = roles.index(level.role) if level.role in roles else len(roles)
+            colour = curve_colour(level.role, palette)
+            ranked.append((place, LegendItem(level.label, colour, level.dash, 1.6)))
+        items = [item for _, item in sorted(ranked, key=lambda pair: pair[0])]
         if plot.marker is not None:
-            items.append(LegendItem(plot.marker.label, palette.load, "dashdot"))
+            items.append(LegendItem(plot.marker.label, palette.quiet, "dashdot", 1.8))
         self._legend.set_items(tuple(items))

@@ -15,7 +15,7 @@ import numpy as np
 import numpy.typing as npt
 
 Array = npt.NDArray[np.float64]
-Dash = Literal["solid", "dash", "dot", "dashdot"]
+Dash = Literal["solid", "dash", "dot", "dashdot", "sparse", "sparse dot", "sparse dots"]
 Range = tuple[float, float]
 
 MOST_BEYOND, MOST_SHORT = 0.002, 0.015
@@ -47,10 +47,12 @@ class Curve:
 
 @dataclass(frozen=True, slots=True)
 class Level:
-    """A place on an axis with its words: a limit on y, or a marker on x."""
+    """A place on an axis with its words: a limit on y, or a marker on x; a limit may take the colour of its curve."""
 
     at: float
     label: str
+    role: str = "bad"
+    dash: Dash = "dash"
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -141,7 +143,9 @@ def x_axis(data: Range | None, kept: Range | None) -> Range:
 
 def axes_for(plot: LineData, kept: Axes | None) -> Axes:
     """Limits for a plot, those of the last one where they still serve."""
-    return Axes(x_axis(plot.x_range(), kept.x if kept else None), y_axis(plot.y_range(), kept.y if kept else None))
+    return Axes(
+        x_axis(plot.x_range(), kept.x if kept else None), y_axis(plot.y_range(), kept.y if kept else None)
+    )
 
 
 def ticks(limits: Range, pieces: int = 4) -> tuple[list[float], list[str]]:

@@ -32,6 +32,9 @@ _DASHES: dict[str, Any] = {
     "dash": (0, (6, 2.5)),
     "dot": (0, (1.5, 2)),
     "dashdot": (0, (7, 2, 1.5, 2)),
+    "sparse": (0, (9, 6)),
+    "sparse dot": (0, (9, 4, 1.5, 4)),
+    "sparse dots": (0, (9, 3, 1.5, 3, 1.5, 3)),
 }
 
 
@@ -111,10 +114,13 @@ def _artists(plot: LineData, axes: MplAxes, palette: Palette) -> Iterator[Artist
         if curve.low is not None and curve.high is not None:
             yield _added(axes, _band(curve, palette))
     for level in plot.limits:
-        yield _added(axes, _straight(axes, level.at, True, palette.bad, "dash", 1.8, level.label))
+        yield _added(
+            axes,
+            _straight(axes, level.at, True, curve_colour(level.role, palette), level.dash, 1.3, level.label),
+        )
     if plot.marker is not None:
         yield _added(
-            axes, _straight(axes, plot.marker.at, False, palette.load, "dashdot", 1.4, plot.marker.label)
+            axes, _straight(axes, plot.marker.at, False, palette.quiet, "dashdot", 1.4, plot.marker.label)
         )
     for curve in plot.curves:
         colour = curve_colour(curve.role, palette)

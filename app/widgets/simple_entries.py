@@ -73,8 +73,7 @@ class ChoiceEntry(Entry):
     ) -> None:
         super().__init__(theme, label, help_text, parent)
         self._box = QComboBox(self)
-        self._box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        self._box.setMinimumContentsLength(8)
+        self._box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
         self._box.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self._box.installEventFilter(self)
         self._values: list[Any] = []

@@ -12,7 +12,7 @@ from core.machine.loads import LoadCase
 from core.model.condensed import Gantry, Under, condense_gantry
 from core.model.moving import condense_head, ride, tip_compliance
 from core.model.setting import Setting, Side
-from core.stiffness.deflection import deflection
+from core.stiffness.deflection import deflection, worst_force
 
 Floats = npt.NDArray[np.float64]
 ALONG_X, ALONG_Y = 33, 17
@@ -67,6 +67,12 @@ class StiffnessAnswer:
     compliance_x: Floats
     compliance_y: Floats
     cases: tuple[CaseAnswer, ...]
+
+    def force_here(self, case: int) -> Floats:
+        """Force (3,) N of a load case at the chosen place, in its worst direction there."""
+        found = self.cases[case]
+        _, direction = deflection(self.compliance_place, found.force, found.any_direction)
+        return worst_force(found.force, float(direction), found.any_direction)
 
 
 def table_grid(setting: Setting) -> tuple[Floats, Floats]:

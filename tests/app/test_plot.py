@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from PySide6.QtCore import QPoint
+from PySide6.QtCore import QPoint, QRectF
 from PySide6.QtGui import QColor, QGuiApplication, QImage
 from pytestqt.qtbot import QtBot
 
@@ -218,11 +218,11 @@ def test_bars_are_as_long_as_their_shares(qtbot: QtBot) -> None:
     image = bars.grab().toImage()
 
     def length(row: int, colour: str) -> int:
-        y = round(bars._row_height() * (1.5 + row))
+        y = round(bars._bar_rows(QRectF(bars.rect()))[row].center().y())
         return sum(image.pixelColor(x, y) == QColor(colour) for x in range(image.width()))
 
     assert length(0, LIGHT.curves[0]) == pytest.approx(2 * length(1, LIGHT.curves[1]), abs=3)
-    assert bars.hint_under(QPoint(50, round(bars._row_height() * 2.5))) == "X blocks"
+    assert bars.hint_under(bars._bar_rows(QRectF(bars.rect()))[1].center().toPoint()) == "X blocks"
     assert bars.picture("svg").startswith(b"<?xml")
     assert bars.minimumSizeHint().height() <= 200
     bars.set_shares([])

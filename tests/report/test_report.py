@@ -29,6 +29,7 @@ from core.report import (
     table_lines,
     verdict_lines,
 )
+from core.report.build_tables import holds_words
 
 N = 17
 X = np.linspace(-0.65, 0.65, N)
@@ -302,3 +303,18 @@ def test_lines_for_a_terminal() -> None:
     assert table[0] == "Parts"
     assert "Quantity" in table[1]
     assert "Packs" not in table[1], "a column without content is left out"
+
+
+def test_a_beam_says_which_limits_it_fails() -> None:
+    def found(code: str, where: str, severity: Any = "limit") -> Finding:
+        return Finding(code, severity, where, "")
+
+    assert holds_words((found("thin-thread", "machine", "warning"),), ["Finishing"]) == "yes"
+    words = holds_words(
+        (found("deflection-limit", "cases.0.limit"), found("sag-limit", "limits.sag")), ["Finishing"]
+    )
+    assert words.startswith("no")
+    assert "Finishing" in words
+    assert "sag" in words
+    table = alternatives_table(made_up_plan())
+    assert "Holds every limit" in [column.header for column in table.columns]

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-from core.drawing.primitives import Arrow, Circle, Dimension, Drawing, Line, Shape, rectangle
+import numpy as np
+from numpy.typing import NDArray
+
+from core.drawing.primitives import Circle, Dimension, Drawing, Line, Shape, rectangle
 from core.drawing.views.boxes import ToolPlace, base_boxes, gantry_boxes, head_boxes, seen
 from core.drawing.views.diagonals import diagonal_bars
+from core.drawing.views.load import load_shapes
 from core.drawing.views.rows import head_top, row_height, upright_dimension
 from core.drawing.views.shape import shape_lines, shape_note
 from core.machine.layout import Layout
@@ -20,8 +24,13 @@ def front_view(
     units: UnitSet,
     shape: DeflectedShape | None = None,
     exaggeration: float = 0.0,
+    force: NDArray[np.float64] | None = None,
 ) -> Drawing:
-    """Front view in table coordinates; the item with key "load" marks the tool tip and may be dragged along X."""
+    """Front view in table coordinates; the item with key "load" marks the tool tip and may be dragged along X.
+
+    Args:
+        shape, exaggeration: the bent machine, drawn so much larger. force: (3,) N at the tip, to be drawn as an arrow.
+    """
     half = lay.upright_spacing / 2.0
     reach = half + 0.25
     items: list[Shape] = [
@@ -37,24 +46,20 @@ def front_view(
     if shape is not None and exaggeration > 0.0:
         items += shape_lines(shape, "x", "z", exaggeration)
         items.append(shape_note(exaggeration, -reach, lay.floor_z - 2.4 * _row(lay)))
-    items += _load(lay, place)
+    items += load_shapes((place.x, lay.tip_z), force, "x", "z", units, _row(lay))
+    items.append(_grip(lay, place))
     items += _dimensions(project, lay, place, units)
     return Drawing(items=tuple(items), title="Front view")
 
 
-def _load(lay: Layout, place: ToolPlace) -> list[Shape]:
-    tip = (place.x, lay.tip_z)
-    return [
-        Arrow(
-            start=(place.x - 0.14, lay.tip_z + 0.012),
-            end=(place.x - 0.01, lay.tip_z + 0.012),
-            role="load",
-            key="load",
-        ),
-        Circle(
-            centre=tip, radius=0.014, role="grip", key="load", hint="Tool tip: drag along X to move the load"
-        ),
-    ]
+def _grip(lay: Layout, place: ToolPlace) -> Shape:
+    return Circle(
+        centre=(place.x, lay.tip_z),
+        radius=0.014,
+        role="grip",
+        key="load",
+        hint="Tool tip: drag along X to move the load",
+    )
 
 
 def _row(lay: Layout) -> float:
@@ -82,7 +87,8 @@ def _dimensions(project: Project, lay: Layout, place: ToolPlace, units: UnitSet)
         # On the side away from the head, with its words towards the middle.
         side = 1.0 if place.x < 0.0 else -1.0
         label = f"Clearance {text(work.clearance)}"
-        found += upright_dimension(side * half * 0.86, 0.0, work.clearance, label, -side, 0.25 * row)
+        at = half - lay.sections.upright.width / 2.0 - 0.5 * row
+        found += upright_dimension(side * at, 0.0, work.clearance, label, -side, 0.25 * row)
     low, high = lay.upright_bottom, lay.upright_top
     if high - low > 0.0:
         edge = max(half, lay.beam_length / 2.0) + 1.2 * row

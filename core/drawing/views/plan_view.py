@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import numpy as np
+from numpy.typing import NDArray
+
 from core.drawing.primitives import Circle, Dimension, Drawing, Shape, rectangle
 from core.drawing.views.boxes import ToolPlace, base_boxes, gantry_boxes, head_boxes, seen
 from core.drawing.views.diagonals import diagonal_bars
+from core.drawing.views.load import load_shapes
 from core.drawing.views.rows import row_height
 from core.drawing.views.shape import shape_lines, shape_note
 from core.machine.layout import Layout
@@ -20,6 +24,7 @@ def plan_view(
     units: UnitSet,
     shape: DeflectedShape | None = None,
     exaggeration: float = 0.0,
+    force: NDArray[np.float64] | None = None,
 ) -> Drawing:
     """Plan view in table coordinates."""
     work = project.machine.work
@@ -34,6 +39,7 @@ def plan_view(
     if shape is not None and exaggeration > 0.0:
         items += shape_lines(shape, "x", "y", exaggeration)
         items.append(shape_note(exaggeration, left, bottom - 2.4 * row))
+    items += load_shapes((place.x, place.y), force, "x", "y", units, row)
     items.append(
         Circle(centre=(place.x, place.y), radius=0.02, role="grip", key="load", hint="Tool tip: drag along X")
     )

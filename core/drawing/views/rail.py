@@ -45,7 +45,7 @@ def rail_drawing(rail: RailAnswer, units: UnitSet) -> Drawing:
         last = rail.holes[-1]
         items.append(Dimension(start=(0.0, -half), end=(rail.holes[0], -half), offset=-step,
                                label=show(rail.first, "length", units)))  # fmt: skip
-        items.append(Dimension(start=(last, -half), end=(rail.length, -half), offset=-step,
+        items.append(Dimension(start=(rail.length, -half), end=(last, -half), offset=step,
                                label=show(rail.last, "length", units)))  # fmt: skip
         if len(rail.holes) > 3:
             middle = len(rail.holes) // 2

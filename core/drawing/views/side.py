@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import numpy as np
+from numpy.typing import NDArray
+
 from core.drawing.primitives import Circle, Dimension, Drawing, Line, Shape
 from core.drawing.views.boxes import ToolPlace, base_boxes, gantry_boxes, head_boxes, outline_shape, seen
 from core.drawing.views.diagonals import diagonal_bars
+from core.drawing.views.load import load_shapes
 from core.drawing.views.rows import head_top, row_height
 from core.drawing.views.shape import shape_lines, shape_note
 from core.machine.layout import Layout
@@ -21,6 +25,7 @@ def side_view(
     units: UnitSet,
     shape: DeflectedShape | None = None,
     exaggeration: float = 0.0,
+    force: NDArray[np.float64] | None = None,
 ) -> Drawing:
     """Side view in table coordinates, the beam cut to show its section."""
     start, end = lay.side_y - lay.side_beam_length / 2.0, lay.side_y + lay.side_beam_length / 2.0
@@ -45,6 +50,7 @@ def side_view(
         items += shape_lines(shape, "y", "z", exaggeration)
         items.append(shape_note(exaggeration, start - 0.2, lay.floor_z - 2.4 * row))
     tip = (place.y, lay.tip_z)
+    items += load_shapes(tip, force, "y", "z", units, row)
     items.append(Circle(centre=tip, radius=0.014, role="grip", key="load", hint="Tool tip"))
     above = head_top(project, lay, place) - top
     items += [
