@@ -12,6 +12,7 @@ from typing import Any
 import msgspec
 
 from core.advice.bigger import Way, bigger, next_plate
+from core.fasteners.fitted import with_beam
 from core.fields import Band, band
 from core.machine.base import Legs
 from core.machine.drives import BallScrew, KnownStiffness, RackPinion, ToothedBelt
@@ -73,6 +74,11 @@ def _sections(machine: Machine) -> Iterator[Change]:
                 edits: list[tuple[str, Any]] = [(f"{path}.section", section)]
                 if turned != part.turned:
                     edits.append((f"{path}.turned", turned))
+                if key == "beam":
+                    new = msgspec.structs.replace(part, section=section, turned=turned)
+                    spacing = with_beam(machine, new).x_guides.rail_spacing
+                    if spacing != machine.x_guides.rail_spacing:
+                        edits.append(("machine.x_guides.rail_spacing", spacing))
                 what = f"{words}: next {way} section, {label(section)}"
                 yield Change(f"{key}-{way}", what, tuple(edits), stuff)
     if gantry.upright.material.startswith("en_aw"):

@@ -6,6 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
+from core.advice import find_advice
+from core.certainty import find_bands
 from core.cutting import find_cutting
 from core.drives import DrivesAnswer, find_drives
 from core.findings import Finding
@@ -18,6 +20,7 @@ from core.plan import Plan
 from core.sections import PropertyBook
 from core.study.results import Study
 from core.thermal import find_heat
+from core.vibration import find_vibration
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +30,7 @@ class Inputs:
     setting: Setting
     plan: Plan
     book: PropertyBook
+    stale: Callable[[], bool]
 
     @property
     def project(self) -> Project:
@@ -53,22 +57,40 @@ STEPS: tuple[tuple[str, str, Find], ...] = (
     ("cutting", "Cutting loads", lambda inputs: find_cutting(inputs.project)),
     ("drives", "Drives", _drives),
     ("guides", "Loads on carriages", _guides),
+    (
+        "vibration",
+        "Vibration",
+        lambda inputs: find_vibration(inputs.setting, inputs.project, inputs.plan),
+    ),
+    ("bands", "Bands", lambda inputs: find_bands(inputs.setting, inputs.plan)),
+    ("advice", "Advice", lambda inputs: find_advice(inputs.setting, inputs.plan, stale=inputs.stale)),
 )
+
+
+SLOW = ("advice",)
+"""Answers that take as long as all others together; a window asks for them while their page is in view."""
 
 
 def _never() -> bool:
     return False
 
 
-def make_study(plan: Plan, book: PropertyBook, stale: Callable[[], bool] = _never) -> Study | None:
+def make_study(
+    plan: Plan, book: PropertyBook, stale: Callable[[], bool] = _never, *, slow: bool = True
+) -> Study | None:
     """The study of a finished plan, or None when `stale` says that nobody waits for it any more.
+
+    Args:
+        slow: whether the answers of `SLOW` are worked out too.
 
     Errors: NeedsAnalysis, BadEntry. An answer that the machine cannot give is left out, with a finding.
     """
-    inputs = Inputs(Setting(plan.project.machine, plan.layout, "likely", book), plan, book)
+    inputs = Inputs(Setting(plan.project.machine, plan.layout, "likely", book), plan, book, stale)
     found: dict[str, Any] = {}
     troubles = []
     for name, words, find in STEPS:
+        if name in SLOW and not slow:
+            continue
         if stale():
             return None
         try:
@@ -78,4 +100,4 @@ def make_study(plan: Plan, book: PropertyBook, stale: Callable[[], bool] = _neve
                 troubles.append(
                     Finding("no-answer", "warning", "machine", f"{words} could not be worked out: {error}")
                 )
-    return Study(plan, tuple(troubles), **found)
+    return None if stale() else Study(plan, tuple(troubles), **found)

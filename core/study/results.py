@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, fields
 
+from core.advice import AdviceAnswer
+from core.certainty import BandsAnswer
 from core.cutting import CuttingAnswer
 from core.drives import DrivesAnswer
 from core.findings import Finding, ordered
@@ -11,6 +13,7 @@ from core.form import FormAnswer
 from core.guides import GuidesAnswer
 from core.plan import Plan
 from core.thermal import HeatAnswer
+from core.vibration import VibrationAnswer
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +27,10 @@ class Study:
         drives: screws, racks, belts and motors of the three axes, racking of the gantry.
         heat: growth, bow and scale between the coldest and the warmest shop.
         form: what may arrive out of true, what welds add, shims for measured heights.
+        vibration: modes, speeds to avoid, dynamic compliance of the tip, stable depth of cut.
         guides: load, life and static safety of every carriage.
+        bands: bands of the headline figures, and what makes them wide.
+        advice: what to stiffen first; None also when it was not asked for.
     """
 
     plan: Plan
@@ -34,6 +40,9 @@ class Study:
     guides: GuidesAnswer | None = None
     heat: HeatAnswer | None = None
     form: FormAnswer | None = None
+    vibration: VibrationAnswer | None = None
+    bands: BandsAnswer | None = None
+    advice: AdviceAnswer | None = None
 
     @property
     def findings(self) -> tuple[Finding, ...]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
+from core.report.study.advice import advice_json, advice_table, slopes_table
+from core.report.study.bands import band_curve_table, bands_json, bands_table, causes_table
 from core.report.study.drives import all_stiffness_table, all_torque_table, drives_json, drives_table
 from core.report.study.form import delivery_table, form_json, shim_table, weld_table
 from core.report.study.guides import carriages_table, forces_table, guides_json, loads_table
@@ -15,6 +17,14 @@ from core.report.study.heat import (
     heat_path_x_table,
     heat_path_y_table,
     scale_table,
+)
+from core.report.study.vibration import (
+    modes_table,
+    places_table,
+    receptance_table,
+    speeds_table,
+    stability_table,
+    vibration_json,
 )
 from core.report.tables import Table
 from core.units import UnitSet
@@ -28,6 +38,9 @@ JSON: dict[str, Callable[[Any], dict[str, Any]]] = {
     "guides": guides_json,
     "heat": heat_json,
     "form": form_json,
+    "vibration": vibration_json,
+    "bands": bands_json,
+    "advice": advice_json,
 }
 TABLES: dict[str, tuple[str, Callable[[Any, UnitSet], Table]]] = {
     "drives": ("drives", drives_table),
@@ -44,6 +57,16 @@ TABLES: dict[str, tuple[str, Callable[[Any, UnitSet], Table]]] = {
     "form_delivered": ("form", delivery_table),
     "form_welds": ("form", weld_table),
     "form_shims": ("form", shim_table),
+    "vibration_modes": ("vibration", modes_table),
+    "vibration_places": ("vibration", places_table),
+    "vibration_receptance": ("vibration", receptance_table),
+    "vibration_speeds": ("vibration", speeds_table),
+    "vibration_depth": ("vibration", stability_table),
+    "bands": ("bands", bands_table),
+    "band_causes": ("bands", causes_table),
+    "band_curves": ("bands", band_curve_table),
+    "stiffen_first": ("advice", advice_table),
+    "slopes": ("advice", slopes_table),
 }
 
 
