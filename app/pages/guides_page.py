@@ -28,7 +28,15 @@ from core.units import METRIC, UnitSet, show
 
 ENTRIES_WIDTH = 400
 ON_DEMAND = frozenset(
-    {"Tightest", "Mean load for the life", "Preload gone at", "C for 100 km", "C0", "Ratings from"}
+    {
+        "Tightest",
+        "Mean load for the life",
+        "Largest load when",
+        "Preload gone at",
+        "C for 100 km",
+        "C0",
+        "Ratings from",
+    }
 )
 """Columns of the CSV that the page leaves out: drawing, hover and entries say the same."""
 LONGEST = 1.0e8

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from core.frame import NotTrustworthy, solve
 from core.frame.assemble import self_weight
 from core.frame.energy import spring_stretch
-from core.guides import carriages
+from core.guides import carriages, forces
 from core.guides.forces import carriage_forces
 from core.machine.gantry import GantryBeam
 from core.machine.guides import Guides
@@ -133,3 +133,11 @@ def test_a_saddle_on_one_carriage_a_rail_is_told_not_guessed():
     one = Guides(size=20, carriages=1, spread=0.0, rail_spacing=0.08)
     with pytest.raises(NotTrustworthy):
         carriage_forces(setting_of(replace_at(Machine(), "x_guides", one)), np.zeros(1), np.zeros(1))
+
+
+@pytest.mark.parametrize("wrong", ["_x_forces", "_y_forces"])
+def test_forces_that_do_not_balance_are_never_shown(monkeypatch, wrong):
+    right = getattr(forces, wrong)
+    monkeypatch.setattr(forces, wrong, lambda *given: 1.00001 * right(*given))
+    with pytest.raises(NotTrustworthy):
+        carriage_forces(setting_of(Machine()), np.zeros(1), np.zeros(1))

@@ -43,16 +43,16 @@ def carriages_drawing(project: Project, lay: Layout, answer: GuidesAnswer, units
         hint = _hint(answer, k, units)
         if k == answer.tightest:
             items.append(_diamond(at, 3.0 * radius, carriage.name, hint))
-            items.append(_label(answer, at, low.right, size))
+            items.append(_label(answer, at, low.top - drop, size))
         items.append(Circle(centre=at, radius=radius, role="screw", key=carriage.name, hint=hint))
     return Drawing(items=tuple(items), title="Carriages")
 
 
-def _label(answer: GuidesAnswer, at: tuple[float, float], right: float, size: float) -> Text:
+def _label(answer: GuidesAnswer, at: tuple[float, float], top: float, size: float) -> Text:
     carriage = answer.carriages[answer.tightest]
     words = f"Tightest: {carriage.name}"
     if carriage.axis != "Y":
-        return Text(at=(right + 0.02 * size, at[1]), text=words, anchor="left", role="finding")
+        return Text(at=(0.0, top + 0.055 * size), text=words, anchor="centre", role="finding")
     side = "left" if at[0] < 0.0 else "right"
     inwards = 0.045 * size if side == "left" else -0.045 * size
     away = 0.05 * size if "front" not in carriage.name else -0.06 * size
