@@ -188,3 +188,13 @@ class Limits(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
         float,
         Spec("deflection", 1e-7, 0.1, "Largest sag of the beam", "Of the beam's own line, before any shim."),
     ] = 0.0005
+    rail_level: Annotated[
+        float,
+        Spec(
+            "deflection",
+            1e-7,
+            0.1,
+            "Largest error of the rails' level",
+            "Change of height between the two rails, and of each from its best line, as the gantry travels.",
+        ),
+    ] = 0.0002
