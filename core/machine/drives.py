@@ -37,7 +37,7 @@ class KnownStiffness(
             "mass",
             0.0,
             100.0,
-            "Mass riding on the gantry",
+            "Riding mass",
             "Motor, gearbox and nut that travel with the gantry.",
         ),
     ] = 1.5
@@ -75,7 +75,7 @@ class BallScrew(
             "length",
             0.006,
             0.1,
-            "Screw root diameter",
+            "Root diameter",
             "Bottom of the thread; the nominal diameter less the groove.",
         ),
     ] = 0.0175
@@ -98,13 +98,11 @@ class BallScrew(
     ] = band(40e6, 80e6, 140e6)
     mass_each: Annotated[
         float,
-        Spec(
-            "mass", 0.0, 100.0, "Mass riding on the gantry", "Nut and bracket, or motor when the nut turns."
-        ),
+        Spec("mass", 0.0, 100.0, "Riding mass", "Nut and bracket, or motor when the nut turns."),
     ] = 1.0
     nominal_diameter: Annotated[
         float | None,
-        Spec("length", 0.006, 0.12, "Screw nominal diameter", "Automatic: root diameter divided by 0.875."),
+        Spec("length", 0.006, 0.12, "Nominal diameter", "Automatic: root diameter divided by 0.875."),
     ] = None
     turns: Annotated[
         Literal["screw", "nut"],
@@ -112,14 +110,14 @@ class BallScrew(
     ] = "screw"
     nut_inertia: Annotated[
         float,
-        Spec("inertia", 0.0, 10.0, "Inertia of a turning nut", "With its pulley; only when the nut turns."),
+        Spec("inertia", 0.0, 10.0, "Turning nut's inertia", "With its pulley; only when the nut turns."),
     ] = 5e-4
     efficiency: Annotated[
         Band, Spec("ratio", None, None, "Efficiency", "Turning into pushing (from memory).")
     ] = band(0.85, 0.9, 0.95)
     grade: Annotated[
         LeadGrade,
-        Spec("count", None, None, "Lead accuracy grade", "ISO 3408-3; 7 and 10 are usual for rolled screws."),
+        Spec("count", None, None, "Lead grade", "ISO 3408-3; 7 and 10 are usual for rolled screws."),
     ] = "7"
 
     def check(self) -> None:
@@ -181,9 +179,7 @@ class RackPinion(
             "In torsion, at the pinion (estimate, wide).",
         ),
     ] = band(3e3, 6e3, 12e3)
-    mass_each: Annotated[
-        float, Spec("mass", 0.0, 100.0, "Mass riding on the gantry", "Motor, gearbox and pinion.")
-    ] = 3.0
+    mass_each: Annotated[float, Spec("mass", 0.0, 100.0, "Riding mass", "Motor, gearbox and pinion.")] = 3.0
     face_width: Annotated[float, Spec("length", 0.003, 0.1, "Pinion width", "For its inertia.")] = 0.017
     piece_length: Annotated[
         float, Spec("length", 0.05, 6.0, "Length of one rack", "As sold; it is cut at whole teeth.")
@@ -217,17 +213,15 @@ class ToothedBelt(
             "specific_stiffness",
             None,
             None,
-            "Specific belt stiffness",
+            "Specific stiffness",
             "Force for unit strain, from the belt's datasheet.",
         ),
     ] = band(0.4e6, 0.6e6, 0.8e6)
-    mass_each: Annotated[
-        float, Spec("mass", 0.0, 100.0, "Mass riding on the gantry", "Motor and pulleys.")
-    ] = 2.0
+    mass_each: Annotated[float, Spec("mass", 0.0, 100.0, "Riding mass", "Motor and pulleys.")] = 2.0
     pitch: Annotated[float, Spec("length", 0.001, 0.025, "Belt pitch", "From tooth to tooth.")] = 0.005
     teeth: Annotated[int, Spec("count", 8, 200, "Pulley teeth")] = 20
     pulley_inertia: Annotated[
-        float, Spec("inertia", 0.0, 1.0, "Inertia of the pulleys", "All that turn with the belt, together.")
+        float, Spec("inertia", 0.0, 1.0, "Pulleys' inertia", "All that turn with the belt, together.")
     ] = 4e-5
     linear_mass: Annotated[float, Spec("linear_density", 0.0, 5.0, "Belt mass on a length")] = 0.06
     pretension: Annotated[
