@@ -146,3 +146,17 @@ def turn_table(case: CutCase, units: UnitSet) -> Table:
     )
     rows = tuple(tuple(float(v) for v in row) for row in zip(*shown, strict=True))
     return Table(f"Forces over one turn: {case.name}", columns, rows)
+
+
+def all_cuts_table(answer: CuttingAnswer, units: UnitSet) -> Table:
+    """`cutting_table` of every load case below each other."""
+    rows = [(case.name, *row) for case in answer.cases for row in cutting_table(case, units).rows]
+    return Table("Cutting loads", (text_column("Load case"), *_COLUMNS), tuple(rows))
+
+
+def all_turns_table(answer: CuttingAnswer, units: UnitSet) -> Table:
+    """`turn_table` of every load case below each other."""
+    tables = [(case.name, turn_table(case, units)) for case in answer.cases]
+    columns = tables[0][1].columns if tables else ()
+    rows = [(name, *row) for name, table in tables for row in table.rows]
+    return Table("Forces over one turn", (text_column("Load case"), *columns), tuple(rows))
