@@ -11,6 +11,7 @@ from core.certainty import find_bands
 from core.cutting import find_cutting
 from core.drives import DrivesAnswer, find_drives
 from core.findings import Finding
+from core.footing import FootingAnswer, find_footing
 from core.form import find_form
 from core.frame import Mechanism, NotTrustworthy
 from core.guides import GuidesAnswer, find_guides
@@ -50,12 +51,18 @@ def _guides(inputs: Inputs) -> GuidesAnswer | None:
     return None if plan.stiffness is None else find_guides(inputs.setting, inputs.project, plan.under)
 
 
+def _footing(inputs: Inputs) -> FootingAnswer | None:
+    plan = inputs.plan
+    return None if plan.stiffness is None else find_footing(inputs.setting, inputs.project, plan.under)
+
+
 # Each answer by its field in `Study`, in the order in which it is worked out: quick ones first.
 STEPS: tuple[tuple[str, str, Find], ...] = (
     ("heat", "Heat", lambda inputs: find_heat(inputs.setting, inputs.project)),
     ("form", "Form", lambda inputs: find_form(inputs.project, inputs.plan.layout, inputs.plan.rails)),
     ("cutting", "Cutting loads", lambda inputs: find_cutting(inputs.project)),
     ("drives", "Drives", _drives),
+    ("footing", "The base", _footing),
     ("guides", "Loads on carriages", _guides),
     (
         "vibration",

@@ -9,6 +9,7 @@ from core.certainty import BandsAnswer
 from core.cutting import CuttingAnswer
 from core.drives import DrivesAnswer
 from core.findings import Finding, ordered
+from core.footing import FootingAnswer
 from core.form import FormAnswer
 from core.guides import GuidesAnswer
 from core.plan import Plan
@@ -28,6 +29,7 @@ class Study:
         heat: growth, bow and scale between the coldest and the warmest shop.
         form: what may arrive out of true, what welds add, shims for measured heights.
         vibration: modes, speeds to avoid, dynamic compliance of the tip, stable depth of cut.
+        footing: force on every foot, level of the rails as the gantry travels, the base's share of the give.
         guides: load, life and static safety of every carriage.
         bands: bands of the headline figures, and what makes them wide.
         advice: what to stiffen first; None also when it was not asked for.
@@ -37,6 +39,7 @@ class Study:
     troubles: tuple[Finding, ...] = ()
     cutting: CuttingAnswer | None = None
     drives: DrivesAnswer | None = None
+    footing: FootingAnswer | None = None
     guides: GuidesAnswer | None = None
     heat: HeatAnswer | None = None
     form: FormAnswer | None = None

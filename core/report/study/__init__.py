@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING, Any
 
 from core.report.study.advice import advice_json, advice_table, slopes_table
 from core.report.study.bands import band_curve_table, bands_json, bands_table, causes_table
+from core.report.study.cutting import all_cuts_table, all_turns_table, cutting_json
 from core.report.study.drives import all_stiffness_table, all_torque_table, drives_json, drives_table
+from core.report.study.footing import feet_table, footing_json, travel_table
 from core.report.study.form import delivery_table, form_json, shim_table, weld_table
 from core.report.study.guides import carriages_table, forces_table, guides_json, loads_table
 from core.report.study.heat import (
@@ -34,6 +36,8 @@ if TYPE_CHECKING:
 
 # By the field of `Study`: how the answer becomes JSON, and its tables by the name of their file.
 JSON: dict[str, Callable[[Any], dict[str, Any]]] = {
+    "cutting": cutting_json,
+    "footing": footing_json,
     "drives": drives_json,
     "guides": guides_json,
     "heat": heat_json,
@@ -43,6 +47,10 @@ JSON: dict[str, Callable[[Any], dict[str, Any]]] = {
     "advice": advice_json,
 }
 TABLES: dict[str, tuple[str, Callable[[Any, UnitSet], Table]]] = {
+    "cutting": ("cutting", all_cuts_table),
+    "cutting_turns": ("cutting", all_turns_table),
+    "feet": ("footing", feet_table),
+    "base_travel": ("footing", travel_table),
     "drives": ("drives", drives_table),
     "drive_stiffness": ("drives", all_stiffness_table),
     "motor_torque": ("drives", all_torque_table),
