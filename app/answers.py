@@ -29,11 +29,13 @@ class Wish:
         place: the tool's place and the load case.
         bent: whether the bent shape is drawn.
         compare: whether the beams to compare are worked out too; each takes as long as the machine itself.
+        advise: whether what to stiffen first is worked out too; it takes as long as all the rest.
     """
 
     place: Place = field(default_factory=Place)
     bent: bool = False
     compare: bool = False
+    advise: bool = False
 
 
 @dataclass(frozen=True)
@@ -96,7 +98,7 @@ def deepen(answer: Answer, book: PropertyBook, stale: Callable[[], bool]) -> Ans
     Raises: as `work_out`.
     """
     plan = finish_plan(answer.plan, book, alternatives=answer.wish.compare)
-    study = None if stale() else make_study(plan, book, stale)
+    study = None if stale() else make_study(plan, book, stale, slow=answer.wish.advise)
     return None if study is None else replace(answer, plan=plan, study=study)
 
 

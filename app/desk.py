@@ -137,7 +137,7 @@ class Desk(QObject):
     def show_page(self, key: str) -> None:
         """The page now in view, brought up to date."""
         self._current = key
-        self.results.look(compare=key == "compare")
+        self.results.look(compare=key == "compare", advise=key == "stiffen")
         page = self.pages[key]
         if key in self._behind:
             self._behind.discard(key)
@@ -172,18 +172,24 @@ class Desk(QObject):
     def with_everything(self, deed: Callable[[Answer], None]) -> None:
         """Do something with an answer that holds the beams to compare too, as soon as there is one."""
         answer = self.results.answer
-        if answer is not None and answer.wish.compare and answer.study and not self.results.waiting:
+        if (
+            answer is not None
+            and answer.wish.compare
+            and answer.wish.advise
+            and answer.study
+            and not self.results.waiting
+        ):
             deed(answer)
             return
 
         def take(newer: Answer) -> None:
-            if newer.wish.compare:
+            if newer.wish.compare and newer.wish.advise:
                 self.results.studied.disconnect(take)
-                self.results.look(compare=self._current == "compare")
+                self.results.look(compare=self._current == "compare", advise=self._current == "stiffen")
                 deed(newer)
 
         self.results.studied.connect(take)
-        self.results.look(compare=True)
+        self.results.look(compare=True, advise=True)
 
     def refresh_all(self) -> None:
         """Bring every page up to date at once (before exporting)."""

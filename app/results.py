@@ -99,8 +99,9 @@ class Results(QObject):
         case: int | None = None,
         bent: bool | None = None,
         compare: bool | None = None,
+        advise: bool | None = None,
     ) -> None:
-        """See the same project from another place, with another load case, or with the beams to compare."""
+        """See the same project from another place, with another load case, with the beams to compare, or with advice."""
         if self._project is None:
             return
         place = self._wish.place
@@ -110,6 +111,7 @@ class Results(QObject):
             _inside(place, self._project),
             old.bent if bent is None else bent,
             old.compare if compare is None else compare,
+            old.advise if advise is None else advise,
         )
         if wish != self._wish:
             self._wish = wish
