@@ -12,11 +12,14 @@ import pytest
 from core.fasteners import rails as find_rails
 from core.form import allowed, weld_bow
 from core.form.shims import find_survey
+from core.machine.drives import BallScrew
 from core.machine.form import Heights, Reading
+from core.machine.heat import Heat
 from core.machine.layout import layout
-from core.machine.project import Project
+from core.machine.project import Project, replace_at
+from core.model.setting import Setting
 from core.sections import stock_book
-from core.thermal import Bar, Pair, bow_line
+from core.thermal import Bar, Pair, bow_line, find_heat
 
 DATA = Path(__file__).parent / "data" / "form_tolerances.csv"
 ROWS = list(csv.DictReader(DATA.read_text(encoding="utf-8").splitlines()))
@@ -232,3 +235,22 @@ def test_best_line_and_plane() -> None:
     columns[:12, 1] = columns[12:, 2] = 1.0
     best = lsq_linear(columns, np.concatenate(values), method="bvls", tol=1e-14).x
     assert (both.slope, both.rails[0].line[1], both.rails[1].line[1]) == pytest.approx(tuple(best), abs=1e-9)
+
+
+@pytest.mark.outside(
+    what="Push and buckling load of a screw held at both ends: k times growth, Euler with half the length",
+    source="exact beam theory: effective length L/2 with both ends fixed; shaft and two bearings in series",
+    status="computed",
+    tolerance="1e-9 relative",
+)
+def test_held_screw() -> None:
+    drive = BallScrew(ends="fixed-fixed", diameter=0.0175)
+    project = replace_at(Project(heat=Heat(warmest=30.0, screw_warming=5.0)), "machine.x_drive", drive)
+    lay = layout(project.machine, stock_book())
+    held = find_heat(Setting(project.machine, lay), project).screws[0]
+    young, length = 207e9, 2.0 * lay.joint_x
+    area, second = np.pi * 0.0175**2 / 4.0, np.pi * 0.0175**4 / 64.0
+    growth = (11.5e-6 * 15.0 - 12e-6 * 10.0) * length
+    pliant = length / (young * area) + 2.0 / drive.bearing_stiffness.likely
+    assert held.push[1] == pytest.approx(growth / pliant, rel=1e-9)
+    assert held.buckling == pytest.approx(np.pi**2 * young * second / (length / 2.0) ** 2, rel=1e-9)
