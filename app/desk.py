@@ -20,13 +20,14 @@ from app.pages.machine_page import MachinePage
 from app.pages.page import Page
 from app.pages.parts_page import PartsPage
 from app.pages.rails_page import RailsPage
+from app.pages.stiffen_page import StiffenPage
 from app.results import Results
 from app.session import Session
 from app.shell import State, VerdictBand
 from app.widgets.picture_menu import Pictured
 from app.widgets.plot_engine import PlotEngine
 from core.catalogue import Entry
-from core.commands import AddRow, RemoveRow, SetEntry, UseBeam, entry_label
+from core.commands import AddRow, RemoveRow, SetEntries, SetEntry, UseBeam, entry_label
 from core.machine.gantry import BeamChoice
 from core.machine.project import replace_at
 
@@ -55,6 +56,7 @@ class Desk(QObject):
         self.results = Results(parent=self)
         self.machine = MachinePage(theme, self.engine)
         self.deflection = DeflectionPage(theme, self.engine)
+        self.stiffen = StiffenPage(theme, self.engine)
         self.cutting = CuttingPage(theme, self.engine)
         self.guides = GuidesPage(theme)
         self.drives = DrivesPage(theme, self.engine)
@@ -67,6 +69,7 @@ class Desk(QObject):
         self.pages: dict[str, Page] = {
             "machine": self.machine,
             "bend": self.deflection,
+            "stiffen": self.stiffen,
             "cutting": self.cutting,
             "guides": self.guides,
             "drives": self.drives,
@@ -89,6 +92,7 @@ class Desk(QObject):
         drawing.bent_chosen.connect(lambda shown: self.results.look(bent=shown))
         self.deflection.case_chosen.connect(lambda row: self.results.look(case=row))
         self.parts.export_wanted.connect(self.export_parts)
+        self.stiffen.change_wanted.connect(self.put_in)
         self.compare.beam_added.connect(self.add_beam)
         self.compare.copy_added.connect(self.add_copy)
         self.compare.beam_used.connect(lambda row: self.session.do(UseBeam(row)))
@@ -126,6 +130,12 @@ class Desk(QObject):
             beam = replace_at(beam, "rail_fastening.hold", "T-nut" if is_slot else "tapped wall")
         self._add_choice(entry.label, beam)
 
+    def put_in(self, edits: tuple[tuple[str, object], ...], words: str) -> None:
+        """Put a change of the stiffen page into the machine, as one step."""
+        self.session.seal()
+        self.session.do(SetEntries(edits, words))
+        self.session.seal()
+
     def add_copy(self) -> None:
         """Compare with a copy of the machine's own beam, to be edited."""
         self._add_choice("Copy of the machine's beam", self.session.project.machine.gantry.beam)
@@ -162,6 +172,8 @@ class Desk(QObject):
             "heat-path-y": self.heat.along_y,
             "rail-seats": self.form.shims.plot,
             "carriage-shares": self.guides.bars,
+            "band-causes": self.stiffen.swings,
+            "band-along-x": self.stiffen.curve,
             "cutting-force": self.cutting.turn,
             "cutting-bite": self.cutting.bite,
             "drive-stiffness": self.drives.stiffness,

@@ -16,6 +16,7 @@ from app.shell import PAGES
 NAMES = {
     "machine": ("machine",),
     "bend": ("deflection", "bend"),
+    "stiffen": ("stiffen",),
     "cutting": ("cutting",),
     "guides": ("carriages",),
     "drives": ("drives",),

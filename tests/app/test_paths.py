@@ -19,6 +19,7 @@ ICONS = [
     "redo",
     "machine",
     "rails",
+    "stiffen",
     "parts",
     "compare",
     "guide",
