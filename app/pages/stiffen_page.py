@@ -31,9 +31,13 @@ from core.machine.project import Project
 from core.report import csv_text
 from core.report.study.advice import advice_table, slopes_table
 from core.report.study.bands import band_curve_table, bands_table, causes_table
-from core.units import METRIC, UnitSet, from_si, show, unit_label
+from core.units import METRIC, UnitSet, from_si, show, show_beside, unit_label
 
 MOST_SWINGS = 12
+LEAST_SWING = 0.005
+"""Causes smaller than this part of the widest are left to the file."""
+CORNERS = frozenset({"All favourable", "All unfavourable"})
+"""Columns of the file that the screen has no room for."""
 ABOUT_SWINGS = (
     "The worst deflection with one figure at its low end (hatched) and at its high end (filled), all others likely. "
     "Solved exactly, one at a time."
@@ -66,6 +70,9 @@ class StiffenPage(Page):
         self.case.setAccessibleName("Load case of the band")
         self.case.currentIndexChanged.connect(lambda _row: self._show_case())
         self.table = ReportTable("Bands", self)
+        self.table.stretch("Figure")
+        self.table.keep_height(210)
+        self.table.setToolTip(ABOUT_BAND)
         self.swings = SwingPlot(theme, "What makes the band wide", self)
         self.swings.set_about(ABOUT_SWINGS)
         self.curve = LinePlot(theme, engine, "Band along X", "", "", from_zero=True, parent=self)
@@ -124,7 +131,7 @@ class StiffenPage(Page):
         across.addWidget(right)
         across.setStretchFactor(0, 1)
         across.setStretchFactor(1, 1)
-        across.setSizes([600, 660])
+        across.setSizes([580, 680])
         across.setChildrenCollapsible(False)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
@@ -144,8 +151,7 @@ class StiffenPage(Page):
         stiffness = answer.plan.stiffness
         self._likely = {} if stiffness is None else {k: c.along_x for k, c in enumerate(stiffness.cases)}
         if self._bands is not None:
-            self.table.show_table(bands_table(self._bands, self._units), frozenset({"All favourable"}))
-            self.table.setFixedHeight(min(190, self.table.wanted_height()))
+            self.table.show_table(bands_table(self._bands, self._units), CORNERS)
         self.table.setVisible(self._bands is not None)
         self._show_case()
         self._show_advice(study.advice, stiffness is not None)
@@ -161,9 +167,10 @@ class StiffenPage(Page):
             self.curve.set_curves([])
             self.words.setText(NO_ANSWER if bands is None else "")
             return
-        likely = f"likely {show(case.spread.likely, 'deflection', units)}"
+        shown = [c for c in case.causes if c.swing >= LEAST_SWING * case.causes[0].swing]
+        likely = f"likely {show(case.spread.likely, 'deflection', units, 3)}"
         self.swings.set_swings(
-            [_swing(cause, units) for cause in case.causes[:MOST_SWINGS]], case.spread.likely, likely
+            [_swing(cause, units) for cause in shown[:MOST_SWINGS]], case.spread.likely, likely
         )
         self.swings.set_numbers(lambda: csv_text(causes_table(bands, units)))
         x, y, low, high = (
@@ -202,9 +209,13 @@ class StiffenPage(Page):
         self._advices = advice.advices
         self.changes.setVisible(True)
         self.slopes.setVisible(True)
-        self.changes.show_table(advice_table(advice, units), frozenset({"Mind"}))
+        priced = any(a.price is not None for a in advice.advices)
+        self.changes.show_table(
+            advice_table(advice, units), frozenset({"Mind"} if priced else {"Mind", "Gain for the money"})
+        )
         self.slopes.show_table(slopes_table(advice, units))
-        before, limit = show(advice.before, "deflection", units), show(advice.limit, "deflection", units)
+        before = show_beside(advice.before, advice.limit, "deflection", units)
+        limit = show(advice.limit, "deflection", units)
         self.governs.setText(
             f"{advice.case} governs: {before} at x {show(advice.x, 'length', units)}, y {show(advice.y, 'length', units)}; "
             f"limit {limit}. {len(advice.advices)} changes help, the best first."
@@ -240,10 +251,10 @@ class StiffenPage(Page):
 def _swing(cause: Any, units: UnitSet) -> Swing:
     i = cause.input
     low, likely, high = (show(v, i.quantity, units) for v in (i.low, i.likely, i.high))
-    ends = [show(v, "deflection", units) for v in (cause.at_low, cause.at_high)]
+    ends = [show(v, "deflection", units, 3) for v in (cause.at_low, cause.at_high)]
     where = "typical of the program, from memory" if i.automatic else "as entered"
     hint = (
         f"{i.label}: {low} to {high}, likely {likely} ({where}).\nDeflection {ends[0]} at its low end, {ends[1]} at its "
         f"high end.\n{100 * cause.share:.0f} % of the band's width goes with it (squared rank correlation)."
     )
-    return Swing(i.label, cause.at_low, cause.at_high, show(cause.swing, "deflection", units), hint)
+    return Swing(i.label, cause.at_low, cause.at_high, show(cause.swing, "deflection", units, 2), hint)

