@@ -24,6 +24,7 @@ from core.model.standing import Foot, Points, Standing, stand
 Floats = npt.NDArray[np.float64]
 ALONG_Y = 17  # the places at which the plan has solved the base already
 BALANCE = 1.0e-6
+NOTHING = 1.0e-12  # m
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,10 +105,15 @@ def find_footing(setting: Setting, project: Project, under: Under | None = None)
     answer = FootingAnswer(
         y=y, x=x, feet=base.feet, bolted=not base.lifts, press=press, hangs=hangs, left=left, right=right,
         rolling_left=rolling_left, rolling_right=rolling_right, uneven_left=uneven_left, uneven_right=uneven_right,
-        tilt=tilt, twist=float(np.ptp(tilt[:, 1])), level=float(np.abs(levels[side]).max()), level_side=side,
+        tilt=tilt, twist=_clean(float(np.ptp(tilt[:, 1]))), level=_clean(float(np.abs(levels[side]).max())), level_side=side,
         sag=-float(lowest.min()), sag_y=float(y[int(np.argmin(lowest))]), give=give, share=share, weight=total,
     )  # fmt: skip
     return judge(project, answer)
+
+
+def _clean(length: float) -> float:
+    """Zero for what is nothing but rounding."""
+    return 0.0 if length < NOTHING else length
 
 
 def _mean_sides(heights: Floats, each: int) -> tuple[Floats, Floats]:

@@ -5,14 +5,15 @@ from __future__ import annotations
 from core.drawing.primitives import Circle, Drawing, Line, Shape, Text, rectangle
 from core.footing import FootingAnswer
 from core.machine.layout import Layout
+from core.model.standing import Foot
 from core.units import UnitSet, show
 
-LEAST = 0.015
-MOST = 0.075
+LEAST = 0.03
+MOST = 0.11
 
 
 def feet_plan(answer: FootingAnswer, lay: Layout, place: int, head: int, units: UnitSet) -> Drawing:
-    """Plan lying on its side: Y runs to the right and the left rail stands below, so that long tables fit.
+    """Plan as the machine's own: X to the right, Y up.
 
     Args:
         place, head: numbers of the tool's places along Y and X.
@@ -21,34 +22,37 @@ def feet_plan(answer: FootingAnswer, lay: Layout, place: int, head: int, units: 
     start = lay.side_y - length / 2.0
     items: list[Shape] = []
     for x in (-lay.side_x, lay.side_x):
-        items.append(rectangle(start, x - half, start + length, x + half, "steel", "side_beam", "Side beam"))
+        items.append(rectangle(x - half, start, x + half, start + length, "steel", "side_beam", "Side beam"))
     gantry = lay.gantry_y(float(answer.y[place]))
-    reach = lay.foot_length / 2.0
-    items.append(
-        rectangle(gantry - reach, -lay.side_x - half, gantry + reach, lay.side_x + half, "plate", "gantry",
-                  f"Gantry, the tool at y {show(float(answer.y[place]), 'length', units)}")
-    )  # fmt: skip
+    reach, wide = lay.foot_length / 2.0, lay.side_x + half
+    hint = f"Gantry, the tool at y {show(float(answer.y[place]), 'length', units)}"
+    items.append(rectangle(-wide, gantry - reach, wide, gantry + reach, "plate", "gantry", hint))
     head_x = float(answer.x[head])
-    items.append(Circle(centre=(gantry, head_x), radius=0.05, role="head", key="head", hint="Head"))
+    items.append(Circle(centre=(head_x, gantry), radius=0.06, role="head", key="head", hint="Head"))
     press, hangs = answer.press[place, head], answer.hangs[place, head]
     most = max(float(abs(press).max()), 1.0e-9)
-    room = half + MOST + 0.09
     for k, foot in enumerate(answer.feet):
-        force, at = float(press[k]), (foot.y, foot.x)
-        words = show(force, "force", units, 3)
-        hint = f"{foot.name.capitalize()}: {words}"
-        standing = answer.bolted or hangs[k] <= 0.0
-        if not standing:
-            hint += f", hangs {show(float(hangs[k]), 'deflection', units)} in the air"
-        size = LEAST + (MOST - LEAST) * (abs(force) / most) ** 0.5
-        role = "block" if standing and force > 0.0 else "finding"
-        items.append(Circle(centre=at, radius=size, role=role, key=f"foot {k}", hint=hint))
-        if role == "finding":
-            items.append(
-                Line(start=(at[0] - size, at[1]), end=(at[0] + size, at[1]), role="finding", hint=hint)
-            )
-        side = -1.0 if foot.side == "left" else 1.0
-        items.append(Text(at=(at[0], at[1] + side * room), text=words, anchor="centre", role="note"))
-    items.append(Text(at=(start, -lay.side_x + room), text="left rail", anchor="left", role="dimension"))
-    items.append(Text(at=(start, lay.side_x - room), text="right rail", anchor="left", role="dimension"))
+        items += _foot(foot, float(press[k]), float(hangs[k]), answer.bolted, most, half, k, units)
     return Drawing(items=tuple(items), title="Force of every foot on the floor")
+
+
+def _foot(
+    foot: Foot, force: float, hang: float, bolted: bool, most: float, half: float, number: int, units: UnitSet
+) -> list[Shape]:
+    """A disc whose area goes with the force, and the force in words outside of the base."""
+    at, words = (foot.x, foot.y), show(force, "force", units, 3)
+    hint = f"{foot.name.capitalize()}: {words}"
+    if hang > 0.0:
+        hint += f", hangs {show(hang, 'deflection', units, 3)} in the air"
+    size = LEAST + (MOST - LEAST) * (abs(force) / most) ** 0.5
+    bad = hang > 0.0 or (force <= 0.0 and not bolted)
+    role = "finding" if bad else "block"
+    found: list[Shape] = [Circle(centre=at, radius=size, role=role, key=f"foot {number}", hint=hint)]
+    if bad:
+        for slope in (-1.0, 1.0):
+            found.append(Line(start=(at[0] - size, at[1] - slope * size), end=(at[0] + size, at[1] + slope * size),
+                              role="finding", hint=hint))  # fmt: skip
+    left = foot.side == "left"
+    beside = at[0] + (-1.0 if left else 1.0) * (half + MOST + 0.03)
+    found.append(Text(at=(beside, at[1]), text=words, anchor="right" if left else "left", role="note"))
+    return found
