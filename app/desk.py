@@ -8,6 +8,7 @@ from PySide6.QtCore import QObject, Signal
 
 from app.answers import Answer
 from app.look.theme import Theme
+from app.pages.base_page import BasePage
 from app.pages.compare_page import ComparePage
 from app.pages.cutting_page import CuttingPage
 from app.pages.deflection_page import DeflectionPage
@@ -57,6 +58,7 @@ class Desk(QObject):
         self.machine = MachinePage(theme, self.engine)
         self.deflection = DeflectionPage(theme, self.engine)
         self.stiffen = StiffenPage(theme, self.engine)
+        self.base = BasePage(theme, self.engine)
         self.cutting = CuttingPage(theme, self.engine)
         self.guides = GuidesPage(theme)
         self.drives = DrivesPage(theme, self.engine)
@@ -70,6 +72,7 @@ class Desk(QObject):
             "machine": self.machine,
             "bend": self.deflection,
             "stiffen": self.stiffen,
+            "base": self.base,
             "cutting": self.cutting,
             "guides": self.guides,
             "drives": self.drives,
@@ -174,6 +177,10 @@ class Desk(QObject):
             "carriage-shares": self.guides.bars,
             "band-causes": self.stiffen.swings,
             "band-along-x": self.stiffen.curve,
+            "rail-level": self.base.level,
+            "rail-twist": self.base.tilt,
+            "base-share": self.base.share,
+            "feet": self.base.plan,
             "cutting-force": self.cutting.turn,
             "cutting-bite": self.cutting.bite,
             "drive-stiffness": self.drives.stiffness,

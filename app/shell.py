@@ -27,6 +27,7 @@ PAGES: tuple[tuple[str, str, str], ...] = (
     ("machine", "Machine", "Entries, drawing and live answers."),
     ("bend", "Deflection", "Deflection, sag and compliance budget in full."),
     ("stiffen", "Stiffen", "How sure the figures are, and what to stiffen first."),
+    ("base", "Base", "Force on every foot, level and twist of the rails, the base's share."),
     ("cutting", "Cutting", "Chip, forces over a turn and power of each cut."),
     ("guides", "Carriages", "Load, life and static safety of every carriage."),
     ("drives", "Drives", "Screws, racks, belts, motors, and the gantry between two of them."),

@@ -17,6 +17,7 @@ NAMES = {
     "machine": ("machine",),
     "bend": ("deflection", "bend"),
     "stiffen": ("stiffen",),
+    "base": ("base",),
     "cutting": ("cutting",),
     "guides": ("carriages",),
     "drives": ("drives",),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from core.machine.base import Floor, Legs
+from core.machine.base import Diagonals, Floor, Legs, UnevenFoot
 from core.machine.drives import BallScrew, KnownStiffness, RackPinion, ToothedBelt
 from core.machine.loads import CutForce, DirectForce
 from core.sections import (
@@ -32,5 +32,7 @@ KIND_WORDS: dict[type, str] = {
     DirectForce: "Direct force",
     CutForce: "Force from a cut",
     Legs: "Legs and cross members",
+    Diagonals: "Diagonals",
+    UnevenFoot: "Uneven foot",
     Floor: "Supports on the floor",
 }

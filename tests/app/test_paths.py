@@ -28,6 +28,7 @@ ICONS = [
     "limit-broken",
     "note",
     "bend",
+    "base",
     "cutting",
     "drives",
     "guides",
