@@ -34,8 +34,10 @@ from core.report.tables import cell_text
 from core.study import Study
 from core.units import UnitSet
 
-MOST_BARS, BAR_ROOM = 6, 36
-"""Bars of a budget on a low page; height in pixels for each one more."""
+FEW_BARS, BAR_ROOM = 5, 36
+"""Bars of a budget on a low page; height in pixels for each where there is more room."""
+LEAST_BARS, AROUND = 165, 100
+"""Least height of the budgets, and of all that is neither table nor budget, in pixels."""
 
 
 def side_by_side(table: Table) -> Table:
@@ -47,7 +49,11 @@ def side_by_side(table: Table) -> Table:
         *(Column(name) for name in names),
     )
     rows = tuple(
-        (column.header, column.unit, *(cell_text(row[number], column.digits) for row in table.rows))
+        (
+            column.header,
+            column.unit,
+            *(cell_text(row[number], column.digits, column.decimals) for row in table.rows),
+        )
         for number, column in enumerate(table.columns)
         if number > 0
     )
@@ -108,7 +114,7 @@ class ComparePage(Page):
         self._bar_area.setWidgetResizable(True)
         self._bar_area.setFrameShape(QFrame.Shape.NoFrame)
         self._bar_area.setWidget(bars)
-        self._bar_area.setMinimumHeight(190)
+        self._bar_area.setMinimumHeight(LEAST_BARS)
         self._area = QScrollArea(self)
         self._area.setWidgetResizable(True)
         self._area.setFrameShape(QFrame.Shape.NoFrame)
@@ -160,7 +166,11 @@ class ComparePage(Page):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
+        self.table.keep_height(self.height() - AROUND - LEAST_BARS)
         self._show_budgets()
+
+    def _room_for_bars(self) -> int:
+        return self.height() - self.table.height() - AROUND
 
     def _show_budgets(self) -> None:
         """As many bars as there is room for."""
@@ -168,7 +178,7 @@ class ComparePage(Page):
         if answer is None:
             return
         beams = answer.plan.alternatives
-        most = max(MOST_BARS, self._bar_area.height() // BAR_ROOM - 2)
+        most = max(FEW_BARS, self._room_for_bars() // BAR_ROOM - 2)
         names = [f"Budget: {beam.name}" for beam in beams]
         if names != [plot.title() for plot in self._plots]:
             self._make_plots(names)

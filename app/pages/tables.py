@@ -89,7 +89,7 @@ class ReportTable(TableView):
                     two_lines(column.header),
                     _unit_below(column),
                     column.align,
-                    write=partial(cell_text, digits=column.digits),
+                    write=partial(cell_text, digits=column.digits, decimals=column.decimals),
                 )
                 for column in table.columns
             ]
@@ -145,12 +145,19 @@ class ReportTable(TableView):
             self.setColumnWidth(k, width)
         wraps = any(width < whole for width, whole in zip(widths, natural, strict=True))
         if wraps:
-            self.resizeRowsToContents()
+            self._fit_rows()
         elif self._wraps:
             for row in range(self._table_model.rowCount()):
                 self.setRowHeight(row, self.verticalHeader().defaultSectionSize())
         self._wraps = wraps
         self._keep()
+
+    def _fit_rows(self) -> None:
+        """Rows that wrap as tall as their words, the others as always."""
+        usual, line = self.verticalHeader().defaultSectionSize(), self.fontMetrics().lineSpacing()
+        for row in range(self.model().rowCount()):
+            wanted = self.sizeHintForRow(row)
+            self.setRowHeight(row, wanted if wanted > usual + line // 2 else usual)
 
     def _keep(self) -> None:
         if self._most_height:

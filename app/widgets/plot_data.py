@@ -150,9 +150,14 @@ def axes_for(plot: LineData, kept: Axes | None) -> Axes:
 
 def ticks(limits: Range, pieces: int = 4) -> tuple[list[float], list[str]]:
     """Places of the ticks within limits, and their labels."""
-    step = nice_step(limits[1] - limits[0], pieces)
-    first, last = math.ceil(limits[0] / step - 1e-9), math.floor(limits[1] / step + 1e-9)
-    places = [number * step for number in range(first, last + 1)]
+    places: list[float] = []
+    step = 1.0
+    for wanted in range(pieces, pieces + 4):  # one tick alone would tell no scale
+        step = nice_step(limits[1] - limits[0], wanted)
+        first, last = math.ceil(limits[0] / step - 1e-9), math.floor(limits[1] / step + 1e-9)
+        places = [number * step for number in range(first, last + 1)]
+        if len(places) > 1:
+            break
     decimals = max(0, -math.floor(math.log10(step) + 1e-9))
     plain = decimals <= 6 and max((abs(place) for place in places), default=0.0) < 1e7
     labels = [f"{place:.{decimals}f}" if plain else f"{place:.3g}" for place in places]

@@ -137,7 +137,7 @@ def alternatives_table(plan: Plan) -> Table:
 
 
 def holds_words(findings: Sequence[Finding], cases: Sequence[str]) -> str:
-    """ "yes", or "no" with what is over its limit or cannot be built, in a word or two each."""
+    """Yes, or no with what is over its limit or cannot be built, in a word or two each."""
     broken: list[str] = []
     for finding in findings:
         if finding.severity == "limit":

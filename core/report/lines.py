@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from core.findings import ordered
 from core.machine.project import COMPONENTS
-from core.report.tables import Cell, Table, cell_text
+from core.report.tables import Cell, Column, Table, cell_text
 from core.units import show, show_beside
 from core.units.telling import FEW
 
@@ -87,7 +87,7 @@ def table_lines(table: Table, most_width: int = 44) -> list[str]:
     columns = [table.columns[k] for k in kept]
     heads = [f"{c.header} ({c.unit})" if c.unit else c.header for c in columns]
     cells = [heads] + [
-        [_short(row[k], most_width, columns[n].digits) for n, k in enumerate(kept)] for row in table.rows
+        [_short(row[k], most_width, columns[n]) for n, k in enumerate(kept)] for row in table.rows
     ]
     widths = [max(len(line[k]) for line in cells) for k in range(len(kept))]
     lines = [table.title]
@@ -100,6 +100,6 @@ def table_lines(table: Table, most_width: int = 44) -> list[str]:
     return lines
 
 
-def _short(cell: Cell, most: int, digits: int) -> str:
-    text = cell_text(cell, digits)
+def _short(cell: Cell, most: int, column: Column) -> str:
+    text = cell_text(cell, column.digits, column.decimals)
     return text if len(text) <= most else text[: most - 1] + "…"

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from core.units import UnitSet, from_si, unit_label
+from core.units.quantities import quantity_named
 
 Cell = str | int | float | None
 _SMALLEST, _LARGEST = -7, 12  # powers of ten beyond which a figure is written with an exponent
@@ -19,13 +20,15 @@ _SMALLEST, _LARGEST = -7, 12  # powers of ten beyond which a figure is written w
 class Column:
     """A column: header, unit (empty for none) and the side its cells are aligned to.
 
-    `digits` are the significant digits that a screen or a terminal shows; files hold the figure in full.
+    `digits` are the significant digits that a screen or a terminal shows, with at least so many `decimals`; files hold
+    the figure in full.
     """
 
     header: str
     unit: str = ""
     align: Literal["left", "right"] = "right"
     digits: int = 4
+    decimals: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,12 +50,15 @@ def text_column(header: str) -> Column:
     return Column(header, align="left")
 
 
-def figure_column(header: str, quantity: str, units: UnitSet, digits: int = 4) -> Column:
-    """A column of figures of one quantity, in the user's unit."""
-    return Column(header, unit_label(quantity, units), digits=digits)
+def figure_column(header: str, quantity: str, units: UnitSet, digits: int | None = None) -> Column:
+    """A column of figures of one quantity, in the user's unit, with the quantity's own digits unless others are given."""
+    rule = quantity_named(quantity).digits[units.length == "in"]
+    if digits is not None:
+        return Column(header, unit_label(quantity, units), digits=digits)
+    return Column(header, unit_label(quantity, units), digits=rule.significant or 4, decimals=rule.decimals)
 
 
-def cell_text(cell: Cell, digits: int = 4) -> str:
+def cell_text(cell: Cell, digits: int = 4, decimals: int = 0) -> str:
     """A cell as a person reads it: significant digits, none before the point rounded away, no zeros at the end."""
     if cell is None:
         return ""
@@ -63,6 +69,6 @@ def cell_text(cell: Cell, digits: int = 4) -> str:
     power = math.floor(math.log10(abs(cell))) if cell else 0
     if power < _SMALLEST or power > _LARGEST:
         return f"{cell:.{digits - 1}e}"
-    decimals = max(0, digits - 1 - power)
-    text = f"{cell:.{decimals}f}"
-    return text.rstrip("0").rstrip(".") if decimals else text
+    places = max(0, decimals, digits - 1 - power)
+    text = f"{cell:.{places}f}"
+    return text.rstrip("0").rstrip(".") if places else text

@@ -161,11 +161,12 @@ def test_rows_of_dimensions_and_the_note_keep_clear_of_each_other(view: str, nam
     assert min(np.diff(rows)) >= letters
 
 
-def test_the_clearance_stands_away_from_the_head() -> None:
-    for x in (-0.4, 0.0, 0.4):
-        texts = [t for t in draw("front", "default", Place(x, 0.0)) if isinstance(t, Text)]
-        (clearance,) = [t for t in texts if t.text.startswith("Clearance")]
-        assert abs(clearance.at[0] - x) > 0.3
+def test_the_clearance_stands_outside_the_machine() -> None:
+    for x in (-0.5, 0.0, 0.5):
+        drawing = draw("front", "default", Place(x=x))
+        (clearance,) = [d for d in drawing if isinstance(d, Dimension) and d.label.startswith("Clearance")]
+        parts = [shape.bounds() for shape in drawing if shape.role in PARTS - {"floor"}]
+        assert max(point[0] for point in clearance.line()) < min(part.left for part in parts)
 
 
 def test_the_side_view_tells_the_reach_from_beam_to_spindle() -> None:

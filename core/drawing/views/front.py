@@ -9,7 +9,7 @@ from core.drawing.primitives import Circle, Dimension, Drawing, Line, Shape, rec
 from core.drawing.views.boxes import ToolPlace, base_boxes, gantry_boxes, head_boxes, seen
 from core.drawing.views.diagonals import diagonal_bars
 from core.drawing.views.load import load_shapes
-from core.drawing.views.rows import head_top, row_height, upright_dimension
+from core.drawing.views.rows import head_top, row_height
 from core.drawing.views.shape import shape_lines, shape_note
 from core.machine.layout import Layout
 from core.machine.project import Project
@@ -83,19 +83,18 @@ def _dimensions(project: Project, lay: Layout, place: ToolPlace, units: UnitSet)
         Dimension(start=(-half, bottom), end=(half, bottom), offset=-1.2 * row,
                   label=f"Between uprights {text(lay.upright_spacing)}"),
     ]  # fmt: skip
+    edge = max(half, lay.beam_length / 2.0) + 0.8 * row
     if work.clearance > 0.0:
-        # On the side away from the head, with its words towards the middle.
-        side = 1.0 if place.x < 0.0 else -1.0
         label = f"Clearance {text(work.clearance)}"
-        at = half - lay.sections.upright.width / 2.0 - 0.5 * row
-        found += upright_dimension(side * at, 0.0, work.clearance, label, -side, 0.25 * row)
+        found.append(
+            Dimension(start=(-edge, 0.0), end=(-edge, work.clearance), offset=0.4 * row, label=label)
+        )
     low, high = lay.upright_bottom, lay.upright_top
     if high - low > 0.0:
-        edge = max(half, lay.beam_length / 2.0) + 1.2 * row
         found.append(
             Dimension(
-                start=(edge - 0.4 * row, low),
-                end=(edge - 0.4 * row, high),
+                start=(edge, low),
+                end=(edge, high),
                 offset=-0.4 * row,
                 label=f"Upright {text(lay.upright_length)}",
             )
