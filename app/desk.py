@@ -22,6 +22,7 @@ from app.pages.page import Page
 from app.pages.parts_page import PartsPage
 from app.pages.rails_page import RailsPage
 from app.pages.stiffen_page import StiffenPage
+from app.pages.vibration_page import VibrationPage
 from app.results import Results
 from app.session import Session
 from app.shell import State, VerdictBand
@@ -60,6 +61,7 @@ class Desk(QObject):
         self.stiffen = StiffenPage(theme, self.engine)
         self.base = BasePage(theme, self.engine)
         self.cutting = CuttingPage(theme, self.engine)
+        self.vibration = VibrationPage(theme, self.engine)
         self.guides = GuidesPage(theme)
         self.drives = DrivesPage(theme, self.engine)
         self.heat = HeatPage(theme, self.engine)
@@ -74,6 +76,7 @@ class Desk(QObject):
             "stiffen": self.stiffen,
             "base": self.base,
             "cutting": self.cutting,
+            "vibration": self.vibration,
             "guides": self.guides,
             "drives": self.drives,
             "heat": self.heat,
@@ -177,6 +180,10 @@ class Desk(QObject):
             "carriage-shares": self.guides.bars,
             "band-causes": self.stiffen.swings,
             "band-along-x": self.stiffen.curve,
+            "mode": self.vibration.panel.view,
+            "speeds": self.vibration.speeds,
+            "tip-receptance": self.vibration.tip,
+            "stable-depth": self.vibration.depth,
             "rail-level": self.base.level,
             "rail-twist": self.base.tilt,
             "base-share": self.base.share,
@@ -284,9 +291,12 @@ class Desk(QObject):
             self._band.say("wait", "The first answers are being worked out.")
             return
         verdict = answer.plan.verdict
-        severe = any(finding.severity == "warning" for finding in answer.findings)
+        severe = sum(finding.severity == "warning" for finding in answer.findings)
         state: State = ("warning" if severe else "good") if verdict.good else "bad"
-        self._band.say(state, verdict.figures if state == "good" and verdict.figures else verdict.text)
+        text = verdict.figures if state == "good" and verdict.figures else verdict.text
+        if state == "warning":
+            text += f" {severe} finding{'s' if severe > 1 else ''} to look at, on the page Deflection."
+        self._band.say(state, text)
 
 
 def _findings(answer: Answer | None) -> dict[str, str]:

@@ -29,6 +29,7 @@ PAGES: tuple[tuple[str, str, str], ...] = (
     ("stiffen", "Stiffen", "How sure the figures are, and what to stiffen first."),
     ("base", "Base", "Force on every foot, level and twist of the rails, the base's share."),
     ("cutting", "Cutting", "Chip, forces over a turn and power of each cut."),
+    ("vibration", "Vibration", "Modes, speeds to avoid, and the depth of cut without chatter."),
     ("guides", "Carriages", "Load, life and static safety of every carriage."),
     ("drives", "Drives", "Screws, racks, belts, motors, and the gantry between two of them."),
     ("heat", "Heat", "Growth, bow and travel error between a cold and a warm shop."),

@@ -19,6 +19,7 @@ NAMES = {
     "stiffen": ("stiffen",),
     "base": ("base",),
     "cutting": ("cutting",),
+    "vibration": ("vibration",),
     "guides": ("carriages",),
     "drives": ("drives",),
     "heat": ("heat",),

@@ -34,6 +34,7 @@ ICONS = [
     "guides",
     "heat",
     "form",
+    "vibration",
     "light",
     "dark",
     "export",

@@ -160,19 +160,24 @@ def beat_words(harmonic: int) -> str:
 
 def speeds_table(answer: VibrationAnswer, units: UnitSet) -> Table:
     """Speeds to avoid, for each load case that is a cut."""
+    return avoid_table(answer.speeds, units)
+
+
+def avoid_table(speeds: tuple[SpeedMap, ...], units: UnitSet) -> Table:
+    """Speeds to avoid of some load cases."""
     rows: list[tuple[Cell, ...]] = []
-    for found in answer.speeds:
+    for found in speeds:
         for a in found.avoid:
-            speeds = [number(speed, "rotation_speed", units) for speed in (a.low, a.high, a.centre)]
+            three = [number(speed, "rotation_speed", units) for speed in (a.low, a.high, a.centre)]
             used = "yes" if a in found.hits else ""
             rows.append(
-                (found.name, *speeds, beat_words(a.harmonic), number(a.frequency, "frequency", units), used)
+                (found.name, *three, beat_words(a.harmonic), number(a.frequency, "frequency", units), used)
             )
     columns = (
         text_column("Load case"),
-        figure_column("From", "rotation_speed", units, 5),
-        figure_column("To", "rotation_speed", units, 5),
-        figure_column("Resonance", "rotation_speed", units, 5),
+        figure_column("From", "rotation_speed", units),
+        figure_column("To", "rotation_speed", units),
+        figure_column("Resonance", "rotation_speed", units),
         text_column("What beats"),
         figure_column("Mode", "frequency", units, 3),
         text_column("In use"),
