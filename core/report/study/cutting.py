@@ -132,6 +132,11 @@ def turn_table(case: CutCase, units: UnitSet) -> Table:
     turn = case.turn
     forces = (turn.tooth, turn.tangential, turn.along, turn.across, turn.axial, turn.resultant)
     shown = [from_si(turn.angle, "angle", units), *(from_si(f, "force", units) for f in forces)]
+    rows = tuple(tuple(float(v) for v in row) for row in zip(*shown, strict=True))
+    return Table(f"Forces over one turn: {case.name}", _turn_columns(units), rows)
+
+
+def _turn_columns(units: UnitSet) -> tuple[Column, ...]:
     words = (
         "One tooth",
         "All teeth, tangential",
@@ -140,12 +145,10 @@ def turn_table(case: CutCase, units: UnitSet) -> Table:
         "Along Z",
         "All together",
     )
-    columns = (
+    return (
         figure_column("Turned by", "angle", units),
         *(figure_column(word, "force", units) for word in words),
     )
-    rows = tuple(tuple(float(v) for v in row) for row in zip(*shown, strict=True))
-    return Table(f"Forces over one turn: {case.name}", columns, rows)
 
 
 def all_cuts_table(answer: CuttingAnswer, units: UnitSet) -> Table:
@@ -156,7 +159,5 @@ def all_cuts_table(answer: CuttingAnswer, units: UnitSet) -> Table:
 
 def all_turns_table(answer: CuttingAnswer, units: UnitSet) -> Table:
     """`turn_table` of every load case below each other."""
-    tables = [(case.name, turn_table(case, units)) for case in answer.cases]
-    columns = tables[0][1].columns if tables else ()
-    rows = [(name, *row) for name, table in tables for row in table.rows]
-    return Table("Forces over one turn", (text_column("Load case"), *columns), tuple(rows))
+    rows = [(case.name, *row) for case in answer.cases for row in turn_table(case, units).rows]
+    return Table("Forces over one turn", (text_column("Load case"), *_turn_columns(units)), tuple(rows))
