@@ -84,7 +84,7 @@ class BandsAnswer:
         inputs: the uncertain inputs that move an answer. samples, curve_samples: machines drawn for the headline figures,
             and for the curves and the path error.
         along_x: (nx,) places of the curves. place_y: the y at which they stand.
-        cases: one a load case. sag, path_error: m. first_mode: Hz, None until it is asked for.
+        cases: one a load case. sag, path_error: m. first_mode: first natural frequency with the tool at the chosen place, Hz.
         checked: largest relative difference of a sample from the whole frame solved with the same figures.
     """
 
@@ -96,6 +96,6 @@ class BandsAnswer:
     cases: tuple[CaseBand, ...]
     sag: Spread
     path_error: Spread
-    first_mode: Spread | None
+    first_mode: Spread
     checked: float
     findings: tuple[Finding, ...]

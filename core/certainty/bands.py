@@ -13,12 +13,14 @@ import numpy.typing as npt
 from core.certainty.answer import BandsAnswer, CaseBand, Cause, Spread
 from core.certainty.chain import WEIGHT, Chain, make_chain
 from core.certainty.chance import SEED, band_of, log_triangular, rank_correlation, strata
+from core.certainty.first_mode import check_first_mode, first_mode
 from core.certainty.inputs import UncertainInput, uncertain_inputs, with_values
 from core.certainty.springs import SpringShares
 from core.certainty.words import wide_findings
 from core.cutting import tip_force
 from core.frame import NotTrustworthy
 from core.machine.loads import LoadCase
+from core.machine.project import Machine
 from core.model.place import solve_place
 from core.model.setting import Setting
 from core.plan import Plan
@@ -96,23 +98,26 @@ def find_bands(setting: Setting, plan: Plan, samples: int = SAMPLES) -> BandsAns
     project = plan.project
     shares = SpringShares(setting, uncertain_inputs(setting.machine))
     drawn = draw(shares.inputs, load_inputs(project.cases), samples)
-    chains = {stiffness.place_y: make_chain(setting, stiffness.place_y, shares)}
+    here = make_chain(setting, stiffness.place_y, shares)
+    chains = {stiffness.place_y: here}
     few = replace(drawn, values=drawn.values[: min(CURVE_SAMPLES, samples)])
-    curve = _along(chains[stiffness.place_y], few, stiffness.x)
+    curve = _along(here, few, stiffness.x)
     cases, checked, solved = [], 0.0, dict[tuple[float, float], Floats]()
     for number, (case, answer) in enumerate(zip(project.cases, stiffness.cases, strict=True)):
         at = (answer.worst_x, answer.worst_y)
         if at not in solved:
-            chains[at[1]] = chains.get(at[1]) or make_chain(setting, at[1], shares)
+            chains[at[1]] = chains.get(at[1]) or make_chain(setting, at[1], shares, here)
             solved[at] = tip_samples(chains[at[1]], at[0], drawn)
             checked = max(checked, _check(setting, drawn, at, solved[at]))
         low, high = curve.band(case, few, number)
         found = deflections(solved[at], case) * _force(drawn, number)
         cases.append(_case(case, number, at, found, drawn, low * answer.along_x, high * answer.along_x))
-    spread_sag = _sag(chains[stiffness.place_y], drawn, sag.x, sag.beam, project.limits.sag)
+    spread_sag = _sag(here, drawn, sag.x, sag.beam, project.limits.sag)
     path = _path(curve, sag.x, sag.path[:, 2], project.limits.path_error)
+    at = (stiffness.place_x, stiffness.place_y)
+    mode = _first_mode(setting, at, shares, drawn)
     answer_ = BandsAnswer(
-        drawn.inputs, samples, few.values.shape[0], stiffness.x, stiffness.place_y, tuple(cases), spread_sag, path, None,
+        drawn.inputs, samples, few.values.shape[0], stiffness.x, stiffness.place_y, tuple(cases), spread_sag, path, mode,
         checked, (),
     )  # fmt: skip
     return replace(answer_, findings=wide_findings(project, answer_))
@@ -241,16 +246,27 @@ def _path(curve: _Curve, x: Floats, height: Floats, limit: float) -> Spread:
     return _spread(worst[1:], float(worst[0]), limit)
 
 
+def _first_mode(setting: Setting, at: tuple[float, float], shares: SpringShares, drawn: Draw) -> Spread:
+    found = first_mode(setting, *at, shares, drawn.softer[: drawn.samples + 1], drawn.corners)
+    likely, values = float(found[-1]), found[:-1]
+    if drawn.springs:
+        row = int(np.argmin(values))
+        check_first_mode(setting, _machine(setting, drawn, row), *at, float(values[row]))
+    return _spread(values, likely, None)
+
+
+def _machine(setting: Setting, drawn: Draw, row: int) -> Machine:
+    """The machine with the figures of one row."""
+    pairs = zip(drawn.inputs[: drawn.springs], drawn.values[row, : drawn.springs], strict=True)
+    return with_values(setting.machine, {i.path: float(v) for i, v in pairs})
+
+
 def _check(setting: Setting, drawn: Draw, at: tuple[float, float], found: Floats) -> float:
     """Solve the sample with the softest machine as a whole frame. Raises NotTrustworthy when it differs."""
     if not drawn.springs:
         return 0.0
     row = int(np.argmax(np.trace(found[: drawn.samples], axis1=1, axis2=2)))
-    values = {
-        i.path: float(v)
-        for i, v in zip(drawn.inputs[: drawn.springs], drawn.values[row, : drawn.springs], strict=True)
-    }
-    machine = with_values(setting.machine, values)
+    machine = _machine(setting, drawn, row)
     whole = solve_place(replace(setting, machine=machine), *at).compliance
     apart = float(np.abs(found[row] - whole).max() / np.abs(whole).max())
     if not apart <= AGREE:

@@ -135,8 +135,12 @@ class _Ends:
     member: int
 
 
-def make_chain(setting: Setting, y: float, shares: SpringShares) -> Chain:
-    """Solve base and gantry, and the head. Raises Mechanism, NotTrustworthy."""
+def make_chain(setting: Setting, y: float, shares: SpringShares, like: Chain | None = None) -> Chain:
+    """Solve base and gantry, and the head. Raises Mechanism, NotTrustworthy.
+
+    Args:
+        like: a chain of the same setting at another y, whose head serves here too.
+    """
     parts = {**shares.firm, **shares.stand(y)}
     datum = setting.layout.gantry_y(y)
     along = y_contacts(setting, datum)
@@ -158,8 +162,12 @@ def make_chain(setting: Setting, y: float, shares: SpringShares) -> Chain:
     own[:, :12] = 0.5 * (own[:, :12] + own[:, :12].T)
     _, nearest = beam_nodes(setting, [])
     member = frame.member(f"beam piece {nearest[-setting.layout.joint_x]}")
-    head = condense_head(setting)
-    return Chain(setting, y, frame, member, own, below, head, _above(setting, head, parts), shares)
+    if like is not None and like.setting is setting:
+        head, above = like.head, like.above
+    else:
+        head = condense_head(setting)
+        above = _above(setting, head, parts)
+    return Chain(setting, y, frame, member, own, below, head, above, shares)
 
 
 def _above(setting: Setting, head: Head, parts: dict[str, Floats]) -> Gaps:

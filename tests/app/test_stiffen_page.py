@@ -47,7 +47,7 @@ def show(page, found):
 def test_bands_causes_and_curve_of_the_chosen_case(page, found):
     show(page, found)
     answer, study = found
-    assert len(page.table.table().rows) == len(answer.project.cases) + 2
+    assert len(page.table.table().rows) == len(answer.project.cases) + 3
     first = page.swings.swings()
     assert len(first) >= 5
     assert [s.label for s in first] == [c.input.label for c in study.bands.cases[0].causes][: len(first)]

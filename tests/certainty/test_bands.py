@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import msgspec
@@ -12,14 +13,20 @@ from core.certainty import BandsAnswer, band_words, find_bands, uncertain_inputs
 from core.certainty.bands import deflections, draw, tip_samples
 from core.certainty.chain import make_chain
 from core.certainty.chance import log_triangular, strata
+from core.certainty.first_mode import first_mode
 from core.certainty.inputs import with_values
 from core.certainty.springs import SpringShares
 from core.cutting import tip_force
 from core.fields import Band, band
+from core.frame import Frame
+from core.frame.mass import Lumps
 from core.machine.layout import layout
 from core.machine.project import Project, replace_at
+from core.model.masses import with_lumps
 from core.model.place import solve_place
 from core.model.setting import Setting
+from core.model.whole import whole_frame
+from core.modes import find_modes
 from core.plan import Plan, make_plan
 from core.sag import find_sag
 from core.sections.book import stock_book
@@ -109,7 +116,7 @@ def test_band_closes_when_every_figure_is_exact() -> None:
     assert uncertain_inputs(project.machine) == ()
     answer = bands_of(project, 64)
     assert answer.inputs == ()
-    spreads = [c.spread for c in answer.cases] + [answer.sag, answer.path_error]
+    spreads = [c.spread for c in answer.cases] + [answer.sag, answer.path_error, answer.first_mode]
     for s in spreads:
         assert s.low == pytest.approx(s.likely, rel=1e-12)
         assert s.high == pytest.approx(s.likely, rel=1e-12)
@@ -165,6 +172,28 @@ def test_sag_and_path_of_a_sample_equal_a_plan_with_its_figures() -> None:
     for spread, column in ((answer.sag, 0), (answer.path_error, 1)):
         known = sorted(e[column] for e in ends)
         assert [spread.values[0], spread.values[-1]] == pytest.approx(known, rel=1e-3)
+
+
+@pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
+def test_first_mode_of_samples_is_that_of_their_own_frames(path: Path) -> None:
+    project = load_project(path)
+    setting = Setting(project.machine, layout(project.machine, stock_book()), "likely", stock_book())
+    shares = SpringShares(setting, uncertain_inputs(project.machine))
+    drawn = draw(shares.inputs, (), 16)
+    x, y = 0.2 * project.machine.work.travel_x, 0.3 * project.machine.work.travel_y
+    found = first_mode(setting, x, y, shares, drawn.softer, drawn.corners)
+    for row in (3, 16, 17, 18):  # a sample, likely, both corners
+        values = {i.path: float(v) for i, v in zip(drawn.inputs, drawn.values[row], strict=True)}
+        at = replace(setting, machine=with_values(project.machine, values))
+        known = find_modes(*vibrating(at, x, y)).frequencies[0]
+        # Seen from above only, as Rayleigh's quotient has it.
+        assert known * (1.0 - 1e-9) <= found[row] <= known * (1.0 + 4e-3)
+    assert found[16] == pytest.approx(find_modes(*vibrating(setting, x, y)).frequencies[0], rel=1e-9)
+
+
+def vibrating(setting: Setting, x: float, y: float) -> tuple[Frame, int, Lumps]:
+    frame, lumps = with_lumps(setting, whole_frame(setting, x, y).frame)
+    return frame, 1, lumps
 
 
 def test_draws_stay_when_another_input_comes() -> None:

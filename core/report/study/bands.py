@@ -7,11 +7,11 @@ from typing import Any
 from core.certainty import BandsAnswer, CaseBand, Spread, UncertainInput
 from core.fields import SI_UNITS
 from core.report.tables import Cell, Column, Table, figure_column, number, text_column
-from core.units import UnitSet, show
+from core.units import UnitSet, show, unit_label
 
 
 def bands_json(answer: BandsAnswer) -> dict[str, Any]:
-    """Band of each load case with its causes, of sag, path error and (when asked for) first mode."""
+    """Band of each load case with its causes, of sag, path error and first mode."""
     return {
         "samples": answer.samples,
         "samples_of_curves": answer.curve_samples,
@@ -22,7 +22,7 @@ def bands_json(answer: BandsAnswer) -> dict[str, Any]:
         "cases": [_case(answer, c) for c in answer.cases],
         "sag": _spread(answer.sag, "m"),
         "path_error": _spread(answer.path_error, "m"),
-        "first_mode": None if answer.first_mode is None else _spread(answer.first_mode, "Hz"),
+        "first_mode": _spread(answer.first_mode, "Hz"),
     }
 
 
@@ -77,34 +77,34 @@ def _case(answer: BandsAnswer, c: CaseBand) -> dict[str, Any]:
 
 
 def bands_table(answer: BandsAnswer, units: UnitSet) -> Table:
-    """Likely figure, band and limit of every load case, of sag and of path error."""
+    """Likely figure, band and limit of every load case, of sag, path error and first mode, each in its own unit."""
     columns = (
         text_column("Figure"),
-        figure_column("Likely", "deflection", units, 3),
-        figure_column("From", "deflection", units, 3),
-        figure_column("To", "deflection", units, 3),
-        figure_column("Limit", "deflection", units, 3),
+        Column("Likely", digits=3),
+        Column("From", digits=3),
+        Column("To", digits=3),
+        Column("Limit", digits=3),
+        text_column("Unit"),
         Column("Holds in", "%", digits=3),
-        figure_column("All favourable", "deflection", units, 3),
-        figure_column("All unfavourable", "deflection", units, 3),
+        Column("All favourable", digits=3),
+        Column("All unfavourable", digits=3),
     )
     rows: list[tuple[Cell, ...]] = [
-        (
-            c.name,
-            *_cells(c.spread, units),
-            number(c.best, "deflection", units),
-            number(c.worst, "deflection", units),
-        )
-        for c in answer.cases
+        _row(c.name, c.spread, "deflection", units, c.best, c.worst) for c in answer.cases
     ]
-    rows.append(("Sag of the beam", *_cells(answer.sag, units), None, None))
-    rows.append(("Path error", *_cells(answer.path_error, units), None, None))
+    rows.append(_row("Sag of the beam", answer.sag, "deflection", units))
+    rows.append(_row("Path error", answer.path_error, "deflection", units))
+    rows.append(_row("First natural frequency", answer.first_mode, "frequency", units))
     return Table("Bands: 9 of 10 machines within the given limits", columns, tuple(rows))
 
 
-def _cells(s: Spread, units: UnitSet) -> tuple[Cell, ...]:
-    figures = [number(v, "deflection", units) for v in (s.likely, s.low, s.high, s.limit)]
-    return (*figures, 100.0 * s.within)
+def _row(
+    what: str, s: Spread, quantity: str, units: UnitSet, best: float | None = None, worst: float | None = None
+) -> tuple[Cell, ...]:
+    figures = [number(v, quantity, units) for v in (s.likely, s.low, s.high, s.limit)]
+    within = None if s.limit is None else 100.0 * s.within
+    corners = [number(v, quantity, units) for v in (best, worst)]
+    return (what, *figures, unit_label(quantity, units), within, *corners)
 
 
 def causes_table(answer: BandsAnswer, units: UnitSet) -> Table:

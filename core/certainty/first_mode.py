@@ -1,0 +1,83 @@
+"""The band of the first natural frequency: samples on a basis of the likely machine's slowest modes.
+
+With the loads M Phi of the likely modes Phi, the movements Phi' M K^-1 M Phi of a sample are found exactly as in statics
+(see `gaps`); the largest eigenvalue of that small matrix is one over the sample's first angular frequency squared. The
+matrix belongs to modes once smoothed by the sample's own stiffness, so few of them suffice; one sample is checked in full.
+Source: Rayleigh-Ritz on the inverse problem (structural dynamics, any textbook).
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import numpy.typing as npt
+
+from core.certainty.gaps import make_gaps
+from core.certainty.springs import SpringShares
+from core.frame import Frame, NotTrustworthy
+from core.frame.assemble import spring_dofs, spring_gradients
+from core.frame.mass import Lumps
+from core.frame.sparse import stiffness_and_mass
+from core.machine.project import Machine
+from core.model.masses import with_lumps
+from core.model.setting import Setting
+from core.model.whole import whole_frame
+from core.modes import find_modes
+from core.modes.slowest import factor
+
+Floats = npt.NDArray[np.float64]
+BASIS = 4
+"""Slowest modes that serve; twice as many halve the error of the softest sample, 0.1 to 0.3 % of its frequency."""
+AGREE = 5e-3
+"""Largest relative difference of the checked sample's frequency from that of its own whole frame."""
+
+
+def first_mode(
+    setting: Setting, x: float, y: float, shares: SpringShares, softer: Floats, corners: Floats
+) -> Floats:
+    """First natural frequency (n,) of samples, Hz, with the tool at x, y.
+
+    Args:
+        softer: (n, p) relative added compliance of each input. corners: (k, p) the same for a few samples that reach far.
+
+    Errors: Mechanism, NotTrustworthy.
+    """
+    frame, lumps = _frame(setting, x, y)
+    modes = find_modes(frame, BASIS, lumps)
+    stiff, _ = stiffness_and_mass(frame, lumps)
+    squares = (2.0 * np.pi * modes.frequencies) ** 2
+    parts = {**shares.firm, **shares.stand(y), **shares.ride(x)}
+    rows = np.array([parts[name] for name in frame.springs.names])
+    kept = np.flatnonzero(np.any(rows != 0.0, axis=1))
+    reads = np.zeros((kept.size, frame.dofs))
+    np.add.at(reads, (np.arange(kept.size)[:, None], spring_dofs(frame)[kept]), spring_gradients(frame)[kept])
+    reads *= np.sqrt(frame.springs.stiffness[kept])[:, None]
+    free = np.flatnonzero(~frame.held.ravel())
+    moved = factor(stiff[free][:, free]).solve(np.ascontiguousarray(reads[:, free].T))
+    gaps = make_gaps(
+        np.diag(1.0 / squares),
+        reads @ modes.shapes / squares,
+        np.eye(kept.size) - reads[:, free] @ moved,
+        rows[kept],
+    )
+    found = gaps.narrowed(corners).respond(softer)
+    return np.asarray(1.0 / np.sqrt(np.linalg.eigvalsh(found)[:, -1]) / (2.0 * np.pi))
+
+
+def check_first_mode(setting: Setting, machine: Machine, x: float, y: float, found: float) -> float:
+    """Relative difference of a sample from the whole frame of `machine`, which has its figures. Raises NotTrustworthy."""
+    known = float(find_modes(*_ordered(replace(setting, machine=machine), x, y)).frequencies[0])
+    apart = abs(found - known) / known
+    if not apart <= AGREE:
+        raise NotTrustworthy("a sample of the first mode's band and the whole frame disagree")
+    return apart
+
+
+def _frame(setting: Setting, x: float, y: float) -> tuple[Frame, Lumps]:
+    return with_lumps(setting, whole_frame(setting, x, y).frame)
+
+
+def _ordered(setting: Setting, x: float, y: float) -> tuple[Frame, int, Lumps]:
+    frame, lumps = _frame(setting, x, y)
+    return frame, 1, lumps
