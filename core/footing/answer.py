@@ -69,17 +69,25 @@ class FootingAnswer:
     findings: tuple[Finding, ...] = ()
 
 
-def find_footing(setting: Setting, project: Project, under: Under | None = None) -> FootingAnswer:
+def places(setting: Setting) -> tuple[Floats, Floats]:
+    """Tool places along Y (ny,) and X (left end, middle, right end) that the answer looks at, m."""
+    work = setting.machine.work
+    y = np.linspace(-work.travel_y / 2.0, work.travel_y / 2.0, ALONG_Y)
+    return y, np.array([-work.travel_x / 2.0, 0.0, work.travel_x / 2.0])
+
+
+def find_footing(
+    setting: Setting, project: Project, under: Under | None = None, whole: Floats | None = None
+) -> FootingAnswer:
     """Answer for a machine.
 
     Args:
-        under: the base as the plan solved it, used where it still fits.
+        under: the base as the plan solved it, used where it still fits. whole: (ny, nx, 3, 3) compliance of the tip at
+            `places` where it is known, m/N.
 
     Errors: Mechanism when the base moves freely; NotTrustworthy when forces do not balance.
     """
-    work = setting.machine.work
-    y = np.linspace(-work.travel_y / 2.0, work.travel_y / 2.0, ALONG_Y)
-    x = np.array([-work.travel_x / 2.0, 0.0, work.travel_x / 2.0])
+    y, x = places(setting)
     chain = solve_chain(setting, x, y, under)
     base = stand(setting)
     datum = y - setting.layout.spindle_y
@@ -97,7 +105,7 @@ def find_footing(setting: Setting, project: Project, under: Under | None = None)
     sunk = base.sunk(rails)[:, None]
     sides = [_mean_sides(part, spread.size) for part in (rolling + uneven + sunk, rolling, uneven)]
     (left, right), (rolling_left, rolling_right), (uneven_left, uneven_right) = sides
-    give, share = _give(setting, base, chain, contacts)
+    give, share = _give(setting, chain, datum, whole)
     tilt = right - left
     levels = {"left": line_left(y, left[:, 1]), "right": line_left(y, right[:, 1])}
     side = max(levels, key=lambda s: float(np.abs(levels[s]).max()))
@@ -141,7 +149,7 @@ def _settled(
     hold = _hold(base, chain, datum)
     feet_by_rails = base.at_feet(contacts)
     rails_by_feet = np.swapaxes(feet_by_rails, -1, -2)
-    own = base.between(contacts, contacts)
+    own = _under_carriages(base.setting, chain, datum)
     back = np.linalg.solve(np.eye(own.shape[-1]) + hold @ own, hold @ rails_by_feet)
     give = base.moved[np.ix_(base.foot_dofs, base.foot_dofs)] - feet_by_rails @ back
     at_rails = np.swapaxes(base.at_feet(rails), -1, -2) - by_contacts @ back
@@ -163,16 +171,25 @@ def _hold(base: Standing, chain: Chain, datum: Floats) -> Floats:
     return np.asarray(hold[back.ravel()])
 
 
-def _give(setting: Setting, base: Standing, chain: Chain, contacts: Points) -> tuple[Floats, Floats]:
+def _give(setting: Setting, chain: Chain, datum: Floats, whole: Floats | None) -> tuple[Floats, Floats]:
     """The base's part of the tip's compliance (ny, nx, 3) m/N and its share, from the strain energy in the base.
 
     Source: theorem of Clapeyron; twice the energy under a unit force is the compliance along it.
     """
     unit = chain.y_forces[..., FORCES]
-    own = base.between(contacts, contacts)
+    own = _under_carriages(setting, chain, datum)
     give = np.einsum("nxsd,nst,nxtd->nxd", unit, own, unit, optimize=True)
-    whole = tip_compliance(chain.gantry, chain.riding, condense_head(setting))
+    if whole is None:
+        whole = tip_compliance(chain.gantry, chain.riding, condense_head(setting))
     return give, give / np.einsum("nxdd->nxd", whole)
+
+
+def _under_carriages(setting: Setting, chain: Chain, datum: Floats) -> Floats:
+    """(ny, s, s) flexibility of the base under the Y springs, without the springs themselves, m/N."""
+    own = chain.gantry.under.soft.copy()
+    s = np.arange(own.shape[-1])
+    own[:, s, s] -= 1.0 / y_table(setting, datum).stiffness
+    return own
 
 
 def _check(base: Standing, contacts: Points, loads: Floats, press: Floats) -> None:
