@@ -53,7 +53,11 @@ def _guides(inputs: Inputs) -> GuidesAnswer | None:
 
 def _footing(inputs: Inputs) -> FootingAnswer | None:
     plan = inputs.plan
-    return None if plan.stiffness is None else find_footing(inputs.setting, inputs.project, plan.under)
+    if plan.stiffness is None:
+        return None
+    known = plan.stiffness
+    whole = known.compliance[:, [0, known.x.size // 2, -1]]  # at both ends and in the middle of the beam
+    return find_footing(inputs.setting, inputs.project, plan.under, whole)
 
 
 # Each answer by its field in `Study`, in the order in which it is worked out: quick ones first.
