@@ -26,12 +26,19 @@ from typing import Any  # noqa: E402
 
 import numpy as np  # noqa: E402
 
+from core.advice import changes, find_advice  # noqa: E402
+from core.certainty import find_bands, uncertain_inputs  # noqa: E402
+from core.certainty.bands import deflections, draw, load_inputs, tip_samples  # noqa: E402
+from core.certainty.chain import make_chain  # noqa: E402
+from core.certainty.chance import band_of  # noqa: E402
+from core.certainty.springs import SpringShares  # noqa: E402
 from core.machine.layout import layout  # noqa: E402
 from core.machine.project import Project, replace_at  # noqa: E402
 from core.model.condensed import condense_gantry, solve_base  # noqa: E402
 from core.model.export import frame_data  # noqa: E402
 from core.model.moving import condense_head, ride, tip_compliance  # noqa: E402
 from core.model.setting import Setting  # noqa: E402
+from core.plan import make_plan  # noqa: E402
 from core.sections import RectangularHollow  # noqa: E402
 from core.sections.book import stock_book  # noqa: E402
 from core.storage import load_project  # noqa: E402
@@ -40,6 +47,7 @@ Figures = dict[str, Any]
 SIDE = 100  # positions along each of X and Y
 SAMPLES = 12
 DESIGNS = 1000
+BAND, LIBRARY_DESIGNS = 2048, 20
 STROKES = 20
 STARTS = 5
 CHILD = """
@@ -155,6 +163,27 @@ def bench_designs(project: Project) -> Figures:
 
     shared, alone = once(True), once(False)
     return {"designs": DESIGNS, "positions": 9, "seconds": shared, "seconds_base_solved_each_time": alone}
+
+
+def bench_bands(project: Project) -> Figures:
+    """A band of 2,048 machines: of one load case's worst deflection alone, of all figures, and the advice."""
+    book = stock_book()
+    plan = make_plan(project, book, alternatives=False)
+    setting = Setting(project.machine, plan.layout, "likely", book)
+    if plan.stiffness is None:
+        return {"missing": plan.verdict.text}
+    case, worst = project.cases[0], plan.stiffness.cases[0]
+
+    def one() -> object:
+        shares = SpringShares(setting, uncertain_inputs(setting.machine))
+        drawn = draw(shares.inputs, load_inputs(project.cases), BAND)
+        found = tip_samples(make_chain(setting, worst.worst_y, shares), worst.worst_x, drawn)
+        return band_of(deflections(found, case), worst.worst)
+
+    return {
+        "samples": BAND, "seconds_one_case": seconds(one), "seconds_all": seconds(lambda: find_bands(setting, plan)),
+        "changes": len(changes(setting.machine)), "seconds_advice": seconds(lambda: find_advice(setting, plan), 3),
+    }  # fmt: skip
 
 
 class Painted:
@@ -288,6 +317,7 @@ def rows(found: dict[str, Figures]) -> list[tuple[str, str]]:
             ("  ratio ours / library", f"{ratio:,.0f} (aim 200); against its solving alone {pure:,.0f}"),
         ]
     typing, start = found["typing"], found["start"]
+    table += _band_rows(found["bands"], library)
     table += [
         (
             "1,000 designs x 9 positions",
@@ -305,6 +335,21 @@ def rows(found: dict[str, Figures]) -> list[tuple[str, str]]:
     return table
 
 
+def _band_rows(bands: Figures, library: Figures) -> list[tuple[str, str]]:
+    if "missing" in bands:
+        return [("bands", f"not measured: {bands['missing']}")]
+    one, every = bands["seconds_one_case"], bands["seconds_all"]
+    table = [
+        (f"band of {bands['samples']:,} samples", f"{one * 1e3:.0f} ms; of all figures {every * 1e3:.0f} ms"),
+        ("  what to stiffen first", f"{bands['seconds_advice'] * 1e3:.0f} ms, {bands['changes']} changes"),
+    ]
+    if "missing" not in library:
+        theirs = LIBRARY_DESIGNS / library["positions_per_s"]
+        words = f"{theirs / one:.1f} (aim 1); for all figures {theirs / every:.1f}"
+        table.insert(1, (f"  {LIBRARY_DESIGNS} designs by library / band", words))
+    return table
+
+
 def main() -> int:
     demo = sorted((ROOT / "demo_projects").glob("*.json"))[0]
     project = load_project(demo)
@@ -317,6 +362,7 @@ def main() -> int:
         "map": bench_map(project),
         "library": bench_library(project),
         "designs": bench_designs(project),
+        "bands": bench_bands(project),
         "typing": bench_typing(demo),
         "start": bench_start(),
     }
