@@ -17,6 +17,8 @@ from core.machine.head import Cutter, Head, Saddle
 from core.machine.heat import Heat
 from core.machine.loads import DirectForce, Limits, LoadCase
 from core.machine.motion import Motion
+from core.machine.ordering import Budget, OwnPart, Purchase, StockRow
+from core.machine.prices import Prices
 from core.units import UnitSet
 
 # Every component that the model can hold rigid and that appears in the compliance budget, with its words.
@@ -179,6 +181,11 @@ class Project(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
     display: Annotated[Display, Spec("count", None, None, "Units")] = Display()
     heat: Annotated[Heat, Spec("count", None, None, "Heat")] = Heat()
     straightness: Annotated[Straightness, Spec("count", None, None, "Straightness")] = Straightness()
+    prices: Annotated[Prices, Spec("count", None, None, "Prices")] = Prices()
+    own_parts: Annotated[tuple[OwnPart, ...], Spec("count", None, None, "Parts of your own")] = ()
+    stock: Annotated[tuple[StockRow, ...], Spec("count", None, None, "Stock")] = ()
+    purchases: Annotated[tuple[Purchase, ...], Spec("count", None, None, "Other purchases")] = ()
+    budget: Annotated[Budget, Spec("count", None, None, "Budget")] = Budget()
 
     @property
     def units(self) -> UnitSet:
@@ -193,6 +200,13 @@ class Project(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
             raise BadEntry(
                 "cases", ", ".join(names), "hold one name twice", "a name of its own for each load case"
             )
+        for where, keys in (
+            ("own_parts", [part.key for part in self.own_parts]),
+            ("stock", [row.part for row in self.stock]),
+        ):
+            if len(set(keys)) < len(keys):
+                twice = next(key for key in keys if keys.count(key) > 1)
+                raise BadEntry(where, repr(twice), "stands twice", "each part once")
 
 
 def replace_at(struct: msgspec.Struct, path: str, value: object) -> msgspec.Struct:

@@ -14,8 +14,9 @@ from core.machine.guides import Guides
 from core.machine.layout import Layout
 from core.machine.project import Project
 from core.materials import material
+from core.parts.keys import fastener_key, told_apart
 from core.parts.masses import bar_mass, beam_mass, foot_mass, plate_mass, saddle_mass, upright_mass
-from core.sections import SectionProperties, label
+from core.sections import Section, SectionProperties, label
 from core.units import show
 
 
@@ -23,8 +24,10 @@ from core.units import show
 class PartLine:
     """One row. Lengths in m, masses in kg; None where the description does not tell.
 
+    `key` stays the same while the part is the same thing, so that records of stock find it again.
     `quantity` is what the machine needs; `spare` comes on top. `pack_size` and `packs` are 0 for what is
-    bought singly.
+    bought singly. `section` is what a length is cut from, `material` the key of what it is made of; None and empty where
+    that is no question. `counted` is False for a mass that stands for things listed nowhere: nothing to order.
     """
 
     key: str
@@ -39,18 +42,26 @@ class PartLine:
     pack_size: int = 0
     packs: int = 0
     where: str = ""
+    section: Section | None = None
+    material: str = ""
+    counted: bool = True
 
 
 def parts(project: Project, layout: Layout, rails: tuple[RailAnswer, ...]) -> tuple[PartLine, ...]:
-    """Every part, in the order in which a machine grows: base, guides, gantry, head, drives, fasteners."""
-    return (
+    """Every part, in the order in which a machine grows: base, guides, gantry, head, drives, fasteners; then the user's own.
+
+    No two lines have the same key.
+    """
+    lines = (
         *_base(project, layout),
         *_gantry(project, layout),
         *_head(project, layout),
         *_guides(project, layout),
         *_drives(project, layout),
         *_fasteners(project, rails),
+        *_own(project),
     )
+    return tuple(told_apart(lines))
 
 
 def _line(
@@ -62,9 +73,15 @@ def _line(
     length: float | None,
     each: float | None,
     where: str,
+    section: Section | None = None,
+    material: str = "",
+    counted: bool = True,
 ) -> PartLine:
     mass = None if each is None else quantity * each
-    return PartLine(key, group, what, spec, quantity, length, each, mass, where=where)
+    return PartLine(
+        key, group, what, spec, quantity, length, each, mass,
+        where=where, section=section, material=material, counted=counted,
+    )  # fmt: skip
 
 
 def _words(project: Project, *lengths: float) -> str:
@@ -76,13 +93,14 @@ def _base(project: Project, layout: Layout) -> Iterator[PartLine]:
     side, length = layout.sections.side_beam, layout.side_beam_length
     spec = f"{label(base.section)}, {material(base.material).name}"
     mass = bar_mass(side, length, base.material)
-    yield _line("side_beam", "Base", "Side beam", spec, 2, length, mass, "base")
+    yield _line("side_beam", "Base", "Side beam", spec, 2, length, mass, "base", base.section, base.material)
     stand, leg, cross = base.stand, layout.sections.leg, layout.sections.cross
     if not isinstance(stand, Legs) or leg is None or cross is None:
         return
     spec = f"{label(stand.section)}, {material(stand.material).name}"
     mass = bar_mass(leg, stand.height, stand.material)
-    yield _line("leg", "Base", "Leg", spec, 2 * base.supports, stand.height, mass, "base")
+    count = 2 * base.supports
+    yield _line("leg", "Base", "Leg", spec, count, stand.height, mass, "base", stand.section, stand.material)
     yield from _cross_members(project, layout, stand, leg, cross)
     yield from _diagonals(project, layout, stand)
 
@@ -105,8 +123,9 @@ def _cross_members(
         along = max(step - leg.height, 0.0)
         rows.append(("lower_rail", "Lower rail", 2 * (base.supports - 1), along, "between the legs, along Y"))
     for key, what, quantity, length, where in rows:
+        stuff = (stand.cross_section, stand.cross_material)
         mass = bar_mass(cross, length, stand.cross_material)
-        yield _line(key, "Base", what, spec, quantity, length, mass, where)
+        yield _line(key, "Base", what, spec, quantity, length, mass, where, *stuff)
 
 
 def _diagonals(project: Project, layout: Layout, stand: Legs) -> Iterator[PartLine]:
@@ -120,9 +139,10 @@ def _diagonals(project: Project, layout: Layout, stand: Legs) -> Iterator[PartLi
         found = [d for d in every if d.plane == plane]
         if found:
             length = found[0].cut_length(section.height)
+            stuff = (stand.diagonals.section, stand.diagonals.material)
             mass = bar_mass(section, length, stand.diagonals.material)
             what = f"Diagonal {plane} the table, both ends mitred"
-            yield _line(f"diagonal_{plane}", "Base", what, spec, len(found), length, mass, where)
+            yield _line(f"diagonal_{plane}", "Base", what, spec, len(found), length, mass, where, *stuff)
 
 
 def _gantry(project: Project, layout: Layout) -> Iterator[PartLine]:
@@ -130,24 +150,33 @@ def _gantry(project: Project, layout: Layout) -> Iterator[PartLine]:
     beam, upright, foot = gantry.beam, gantry.upright, gantry.foot_plate
     spec = f"{label(beam.section)}, {material(beam.material).name}"
     mass = beam_mass(machine, layout)
-    yield _line("beam", "Gantry", "Gantry beam", spec, 1, layout.beam_length, mass, "gantry")
+    stuff = (beam.section, beam.material)
+    yield _line("beam", "Gantry", "Gantry beam", spec, 1, layout.beam_length, mass, "gantry", *stuff)
     if beam.extra_mass > 0.0:
         yield _line(
-            "beam_other", "Gantry", "Other mass on the beam", "as entered", 1, None, beam.extra_mass, "gantry"
-        )
+            "beam_other", "Gantry", "Other mass on the beam", "as entered", 1, None, beam.extra_mass, "gantry",
+            counted=False,
+        )  # fmt: skip
     spec = f"{label(upright.section)}, {material(upright.material).name}"
     mass = upright_mass(machine, layout)
-    yield _line("upright", "Gantry", "Upright", spec, 2, layout.upright_length, mass, "gantry")
+    stuff = (upright.section, upright.material)
+    yield _line("upright", "Gantry", "Upright", spec, 2, layout.upright_length, mass, "gantry", *stuff)
     spec = f"Plate {_words(project, foot.width, foot.thickness)}, {material(foot.material).name}"
     mass = foot_mass(machine, layout)
-    yield _line("foot_plate", "Gantry", "Foot plate", spec, 2, layout.foot_length, mass, "under the uprights")
+    yield _line(
+        "foot_plate", "Gantry", "Foot plate", spec, 2, layout.foot_length, mass, "under the uprights",
+        None, foot.material,
+    )  # fmt: skip
 
 
 def _head(project: Project, layout: Layout) -> Iterator[PartLine]:
     saddle, head = project.machine.saddle, project.machine.head
     spec = f"Plate {_words(project, saddle.width, saddle.thickness)}, {material(saddle.material).name}"
     mass = saddle_mass(project.machine)
-    yield _line("saddle", "Head", "Saddle plate", spec, 1, saddle.height, mass, "on the X carriages")
+    yield _line(
+        "saddle", "Head", "Saddle plate", spec, 1, saddle.height, mass, "on the X carriages",
+        None, saddle.material,
+    )  # fmt: skip
     if saddle.extra_mass > 0.0:
         yield _line(
             "saddle_other",
@@ -158,11 +187,15 @@ def _head(project: Project, layout: Layout) -> Iterator[PartLine]:
             None,
             saddle.extra_mass,
             "saddle",
+            counted=False,
         )
     length = layout.z_rail_length
     spec = f"Plate {_words(project, head.plate_width, head.plate_thickness)}, {material(head.material).name}"
     mass = plate_mass(head.plate_width, length, head.plate_thickness, head.material)
-    yield _line("head_plate", "Head", "Head plate", spec, 1, length, mass, "on the Z carriages")
+    yield _line(
+        "head_plate", "Head", "Head plate", spec, 1, length, mass, "on the Z carriages",
+        None, head.material,
+    )  # fmt: skip
     rails = 2.0 * head.guides.data.linear_mass * length
     rest = max(head.mass - mass - rails, 0.0)
     spec = "entered mass less plate and rails"
@@ -240,8 +273,17 @@ def _fasteners(project: Project, rails: tuple[RailAnswer, ...]) -> Iterator[Part
     for (axis, spec, length), count in bars.items():
         where = f"under the {axis.upper()} rails"
         yield _line(f"{axis}_bar", "Fasteners", "Tapped bar", spec, count, length, None, where)
-    for number, total in enumerate(totals(rails, project)):
+    for total in totals(rails, project):
         yield PartLine(
-            f"fastener_{number}", "Fasteners", total.what, total.spec, total.needed, None, None, None,
+            fastener_key(total.what, total.spec), "Fasteners", total.what, total.spec, total.needed, None, None, None,
             total.spare, total.pack_size, total.packs, "rails",
         )  # fmt: skip
+
+
+def _own(project: Project) -> Iterator[PartLine]:
+    """Parts that the user added."""
+    for part in project.own_parts:
+        group = part.group.strip() or "Other"
+        yield _line(
+            part.key, group, part.name, part.spec, part.quantity, part.length, part.mass_each, part.where
+        )

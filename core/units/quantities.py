@@ -192,6 +192,7 @@ QUANTITIES: Mapping[str, Quantity] = MappingProxyType(
         "ratio": _quantity("a plain number", "", _PLAIN, "0.25; 1/4; 25 %"),
         "share": _quantity("a share", "", _PERCENT, "10 %; 2.5 %"),
         "money": _quantity("a sum of money", "", _PLAIN, "12.50; 1200", Digits(2, 0, keep_zeros=True)),
+        "unit_price": _quantity("a price", "", _PLAIN, "12.50; 0.043", Digits(2, 5)),
         "count": Quantity(
             "a whole number", "", _PLAIN, (Digits(0, 0), Digits(0, 0)), ("4", "120"), whole=True
         ),

@@ -122,7 +122,7 @@ def _fitting_unit(text: str, quantity: str) -> Unit:
         if unit_of_force.dimension != wanted:
             raise Unreadable(_misfit(unit.dimension, quantity_named(quantity)))
         unit = unit_of_force
-    if not wanted and text and (quantity_named(quantity).whole or quantity == "money"):
+    if not wanted and text and (quantity_named(quantity).whole or quantity in ("money", "unit_price")):
         raise Unreadable(f"has “{shortened(text)}” after the number, where nothing was expected")
     return unit
 

@@ -1,0 +1,148 @@
+"""The price of a beam or of a line of the parts list, out of the user's own rows; None when there is none."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from core.errors import NeedsAnalysis
+from core.machine.prices import Family, PriceRow
+from core.machine.project import Project
+from core.materials import material as find_material
+from core.parts.table import PartLine
+from core.prices.match import Pattern, Piece, materials_of, patterns, piece_of, plain
+from core.prices.money import exact, shared, show_amount, times
+from core.sections import Section, properties, stock_book
+
+FOOT = Decimal("0.3048")
+POUND = Decimal("0.45359237")
+"""Exact by definition: NIST Special Publication 811, B.8."""
+
+
+@dataclass(frozen=True, slots=True)
+class Price:
+    """The price of one piece.
+
+    Attributes:
+        each: for one piece, whole hundredths when it is worked out from a length or a mass; tax as in the row.
+        currency: as entered.
+        rule: how it came about ("12.40 EUR a metre x 1.92 m").
+        row: number of the row in `Project.prices.rows`; None for a price entered beside the part itself.
+    """
+
+    each: Decimal
+    currency: str
+    rule: str
+    row: int | None = None
+
+
+class Pricer:
+    """A project's prices made ready for many look-ups; make a new one when the prices change."""
+
+    def __init__(self, project: Project) -> None:
+        self.currency = project.prices.currency.strip()
+        self._patterns: tuple[Pattern, ...] = patterns(project.prices.rows)
+
+    def beam(self, section: Section, material: str, length: float, mass: float | None = None) -> Price | None:
+        """The price of a length of a section (m); `mass` in kg spares working it out for a price by the kilogram."""
+        if not self._patterns:
+            return None
+        return self._price(piece_of(section, material), length, mass, (section, material))
+
+    def line(self, line: PartLine, pack_size: int = 0) -> Price | None:
+        """The price of one piece of a line in the parts list; `pack_size` in place of the line's own."""
+        if not self._patterns:
+            return None
+        names = (line.key, line.what, line.spec, f"{line.what} {line.spec}", f"{line.what}, {line.spec}")
+        if line.section is not None:
+            piece = piece_of(line.section, line.material, names)
+        else:
+            parts = frozenset(plain(name) for name in names)
+            family: Family | None = "flat bar or plate" if line.material else None
+            materials = materials_of(line.material) if line.material else frozenset[str]()
+            piece = Piece(family, frozenset(), materials, parts)
+        return self._price(piece, line.length, line.mass_each, None, pack_size or line.pack_size)
+
+    def _price(
+        self,
+        piece: Piece,
+        length: float | None,
+        mass: float | None,
+        stuff: tuple[Section, str] | None,
+        pack_size: int = 0,
+    ) -> Price | None:
+        for pattern in self._patterns:
+            if pattern.fits(piece):
+                found = self._worked_out(pattern, length, mass, stuff, pack_size)
+                if found is not None:
+                    return found
+        return None
+
+    def _worked_out(
+        self,
+        pattern: Pattern,
+        length: float | None,
+        mass: float | None,
+        stuff: tuple[Section, str] | None,
+        pack_size: int,
+    ) -> Price | None:
+        """None when the row's basis does not suit the piece (a price by the metre for a carriage)."""
+        row, currency, number = pattern.row, self.currency, pattern.index
+        if row.price is None:
+            return None
+        price = exact(row.price)
+        if row.per == "piece":
+            return Price(price, currency, _rule(row, price, currency), number)
+        if row.per == "pack":
+            if pack_size < 1:
+                return None
+            return Price(
+                shared(price, pack_size), currency, _rule(row, price, currency, f"of {pack_size}"), number
+            )
+        if row.per in ("metre", "foot"):
+            count = _count(length, FOOT if row.per == "foot" else None)
+        else:
+            if mass is None and stuff is not None and length is not None:
+                mass = _mass(*stuff, length)
+            count = _count(mass, POUND if row.per == "pound" else None)
+        if count is None:
+            return None
+        return Price(times(price, count), currency, _rule(row, price, currency, f"x {count:.5g}"), number)
+
+
+def price_of_beam(
+    project: Project, section: Section, material: str, length: float, mass: float | None = None
+) -> Price | None:
+    """The price of one beam, or None when no row of the project's prices is for it.
+
+    Args:
+        material: key of `core.materials`. length: m. mass: kg, if known; else it is worked out for a price by mass, and
+            a section that has not been analysed yet then has no price. For many beams make one `Pricer`.
+    """
+    return Pricer(project).beam(section, material, length, mass)
+
+
+def price_of_line(project: Project, line: PartLine) -> Price | None:
+    """The price of one piece of a line of the parts list, or None. For many lines make one `Pricer`."""
+    return Pricer(project).line(line)
+
+
+def _count(amount: float | None, unit: Decimal | None) -> Decimal | None:
+    """Metres or kilograms (to the thousandth of a millimetre or gram) in the unit of a price."""
+    if amount is None:
+        return None
+    whole = exact(round(amount, 6))
+    return whole if unit is None else whole / unit
+
+
+def _rule(row: PriceRow, price: Decimal, currency: str, amount: str = "") -> str:
+    words = f"{show_amount(price)} {currency} a {row.per}"
+    words = f"{words} {amount}" if amount else words
+    return f"{words} ({row.name.strip()})" if row.name.strip() else words
+
+
+def _mass(section: Section, material: str, length: float) -> float | None:
+    try:
+        return properties(section, stock_book()).area * length * find_material(material).density
+    except NeedsAnalysis:
+        return None
