@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 from PySide6.QtCore import QObject, Signal
 
@@ -47,6 +47,7 @@ class Desk(QObject):
 
     def __init__(self, theme: Theme, band: VerdictBand, parent: QObject | None = None) -> None:
         super().__init__(parent)
+        self._theme = theme
         self._band = band
         self._refused: dict[str, str] = {}
         self._unworkable: dict[str, str] = {}
@@ -56,37 +57,43 @@ class Desk(QObject):
         self.engine = PlotEngine(self)
         self.session = Session(self)
         self.results = Results(parent=self)
-        self.machine = MachinePage(theme, self.engine)
-        self.deflection = DeflectionPage(theme, self.engine)
-        self.stiffen = StiffenPage(theme, self.engine)
-        self.base = BasePage(theme, self.engine)
-        self.cutting = CuttingPage(theme, self.engine)
-        self.vibration = VibrationPage(theme, self.engine)
-        self.guides = GuidesPage(theme)
-        self.drives = DrivesPage(theme, self.engine)
-        self.heat = HeatPage(theme, self.engine)
-        self.form = FormPage(theme, self.engine)
-        self.rails = RailsPage(theme)
-        self.parts = PartsPage(theme)
-        self.compare = ComparePage(theme)
-        self.guide = GuidePage(theme)
-        self.pages: dict[str, Page] = {
-            "machine": self.machine,
-            "bend": self.deflection,
-            "stiffen": self.stiffen,
-            "base": self.base,
-            "cutting": self.cutting,
-            "vibration": self.vibration,
-            "guides": self.guides,
-            "drives": self.drives,
-            "heat": self.heat,
-            "form": self.form,
-            "rails": self.rails,
-            "parts": self.parts,
-            "compare": self.compare,
-            "guide": self.guide,
-        }
+        self.pages: dict[str, Page] = {}
+
+    def make_pages(self) -> Iterator[None]:
+        """Make the pages one by one, with a moment for the window between them; it has to be run to its end."""
+        self.machine = MachinePage(self._theme, self.engine)
+        yield from self._made("machine", self.machine)
+        self.deflection = DeflectionPage(self._theme, self.engine)
+        yield from self._made("bend", self.deflection)
+        self.stiffen = StiffenPage(self._theme, self.engine)
+        yield from self._made("stiffen", self.stiffen)
+        self.base = BasePage(self._theme, self.engine)
+        yield from self._made("base", self.base)
+        self.cutting = CuttingPage(self._theme, self.engine)
+        yield from self._made("cutting", self.cutting)
+        self.vibration = VibrationPage(self._theme, self.engine)
+        yield from self._made("vibration", self.vibration)
+        self.guides = GuidesPage(self._theme)
+        yield from self._made("guides", self.guides)
+        self.drives = DrivesPage(self._theme, self.engine)
+        yield from self._made("drives", self.drives)
+        self.heat = HeatPage(self._theme, self.engine)
+        yield from self._made("heat", self.heat)
+        self.form = FormPage(self._theme, self.engine)
+        yield from self._made("form", self.form)
+        self.rails = RailsPage(self._theme)
+        yield from self._made("rails", self.rails)
+        self.parts = PartsPage(self._theme)
+        yield from self._made("parts", self.parts)
+        self.compare = ComparePage(self._theme)
+        yield from self._made("compare", self.compare)
+        self.guide = GuidePage(self._theme)
+        yield from self._made("guide", self.guide)
         self._join()
+
+    def _made(self, key: str, page: Page) -> Iterator[None]:
+        self.pages[key] = page
+        yield
 
     def _join(self) -> None:
         for page in self.pages.values():

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import importlib
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -46,6 +46,7 @@ class MainWindow(QMainWindow):
         self._closed = False
         self._is_ready = False
         self._steps: list[Callable[[], None]] = []
+        self._making: Iterator[object] = iter(())
         self.desk: Desk | None = None
         self.files: Files | None = None
         self.exports: Exports | None = None
@@ -104,6 +105,7 @@ class MainWindow(QMainWindow):
             return
         self._steps = [
             self._make_desk,
+            self._make_page,
             self._place_pages,
             self._open_first,
             lambda: self._open_group("Work area"),
@@ -124,8 +126,14 @@ class MainWindow(QMainWindow):
         files_module: Any = importlib.import_module("app.files")
         exports_module: Any = importlib.import_module("app.exports")
         self.desk = desk_module.Desk(self._theme, self.band, self)
+        self._making = self.desk.make_pages()
         self.files = files_module.Files(self, self.desk.session, self._memory)
         self.exports = exports_module.Exports(self, self.desk, self.band)
+
+    def _make_page(self) -> None:
+        """The next page; this step comes again until all are made."""
+        if next(self._making, self) is None:
+            self._steps.insert(0, self._make_page)
 
     def _place_pages(self) -> None:
         assert self.desk is not None

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from functools import partial
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QSize, Qt
+from PySide6.QtCore import QRect, Qt
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem, QWidget
+from PySide6.QtWidgets import QWidget
 
 from app.pages.widths import fit_widths
 from app.widgets.table import Column, TableModel, TableView
@@ -14,11 +14,9 @@ from core.report import Column as ReportColumn
 from core.report import Table, csv_text
 from core.report.tables import cell_text
 
-Index = QModelIndex | QPersistentModelIndex
 LONG_HEADER = 12
-PADDING = 6
-ROOM = 24
-"""Around the text of a cell, left and right together."""
+ROOM, INSIDE = 24, 19
+"""Pixels wished around the text of a cell, left and right together; and what Qt takes of them when it wraps."""
 WRAPS_FROM, NARROWEST = 150, 104
 """Columns of words wider than the first may wrap, down to the second."""
 
@@ -36,15 +34,6 @@ def _unit_below(column: ReportColumn) -> str:
     """The unit, on a line of its own under a short header."""
     short = two_lines(column.header) == column.header
     return f"\n{column.unit}" if column.unit and short else column.unit
-
-
-class PaddedCells(QStyledItemDelegate):
-    """Heights of wrapped cells with the style sheet's padding taken off the width, which Qt forgets."""
-
-    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
-        inside = QStyleOptionViewItem(option)
-        inside.rect.setWidth(inside.rect.width() - 2 * PADDING)  # type: ignore[attr-defined]
-        return super().sizeHint(inside, index)
 
 
 class ReportTable(TableView):
@@ -65,7 +54,6 @@ class ReportTable(TableView):
         self.setAccessibleName(name)
         self.setSelectionBehavior(TableView.SelectionBehavior.SelectRows)
         self.setWordWrap(True)
-        self.setItemDelegate(PaddedCells(self))
         self.setHorizontalScrollMode(TableView.ScrollMode.ScrollPerPixel)
 
     def table(self) -> Table | None:
@@ -143,21 +131,25 @@ class ReportTable(TableView):
         widths = fit_widths(natural, [self._least[k] for k in shown], self.viewport().width(), taker)
         for k, width in zip(shown, widths, strict=True):
             self.setColumnWidth(k, width)
-        wraps = any(width < whole for width, whole in zip(widths, natural, strict=True))
+        narrowed = [k for k, width in zip(shown, widths, strict=True) if width < self._natural[k]]
+        wraps = bool(narrowed)
         if wraps:
-            self._fit_rows()
+            self._fit_rows(narrowed)
         elif self._wraps:
             for row in range(self._table_model.rowCount()):
                 self.setRowHeight(row, self.verticalHeader().defaultSectionSize())
         self._wraps = wraps
         self._keep()
 
-    def _fit_rows(self) -> None:
-        """Rows that wrap as tall as their words, the others as always."""
-        usual, line = self.verticalHeader().defaultSectionSize(), self.fontMetrics().lineSpacing()
+    def _fit_rows(self, narrowed: list[int]) -> None:
+        """Rows whose words wrap in the narrowed columns as tall as these, the others as always."""
+        usual, metrics = self.verticalHeader().defaultSectionSize(), self.fontMetrics()
+        boxes = [(k, QRect(0, 0, self.columnWidth(k) - INSIDE, 10_000)) for k in narrowed]
         for row in range(self.model().rowCount()):
-            wanted = self.sizeHintForRow(row)
-            self.setRowHeight(row, wanted if wanted > usual + line // 2 else usual)
+            texts = [(str(self.model().index(row, k).data()), box) for k, box in boxes]
+            flags = int(Qt.TextFlag.TextWordWrap)
+            tall = max(metrics.boundingRect(box, flags, text).height() for text, box in texts)
+            self.setRowHeight(row, tall + 6 if tall > metrics.lineSpacing() + 1 else usual)
 
     def _keep(self) -> None:
         if self._most_height:
