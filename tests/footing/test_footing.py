@@ -22,8 +22,10 @@ from core.machine.project import Machine, Project, replace_at
 from core.model.place import solve_place
 from core.model.setting import Setting
 from core.model.whole import whole_frame
+from core.plan import make_plan
 from core.sections.book import stock_book
 from core.stiffness import find_budget
+from core.study import make_study
 
 BOOK = stock_book()
 FOOT = 3e7
@@ -217,3 +219,15 @@ def test_the_default_machine_is_answered_quickly():
     start = time.perf_counter()
     find_footing(setting, project)
     assert time.perf_counter() - start < 0.5
+
+
+def test_the_study_hands_over_the_same_places():
+    """What the plan has solved serves the base, place by place."""
+    project = project_of()
+    plan = make_plan(project, BOOK)
+    study = make_study(plan, BOOK, slow=False)
+    alone = answer_of(project)
+    assert study.footing.y.tolist() == plan.stiffness.y.tolist()
+    assert study.footing.x == pytest.approx(plan.stiffness.x[[0, plan.stiffness.x.size // 2, -1]], abs=1e-12)
+    assert study.footing.share == pytest.approx(alone.share, rel=1e-9)
+    assert study.footing.press == pytest.approx(alone.press, rel=1e-9)
