@@ -119,6 +119,7 @@ class DeflectionPage(Page):
             self.sag_words.setText("")
 
     def show_study(self, answer: Answer, study: Study) -> None:
+        show_deflection(self.along_x, answer, "x")
         self._show_cases(answer)
         self._show_findings(answer)
 

@@ -84,6 +84,7 @@ class SpringShares:
 
     def __init__(self, setting: Setting, inputs: tuple[UncertainInput, ...]) -> None:
         light = _Light(setting.machine, setting.layout, setting.side, setting.book)
+        inputs = _without_idle(light, inputs)
         # The end that is farther from likely tells the part with the most digits.
         ends = [i.low if i.likely / i.low > i.high / i.likely else i.high for i in inputs]
         self.inputs = inputs
@@ -121,6 +122,18 @@ class SpringShares:
         self._settings = [self._settings[0], *(self._settings[k + 1] for k in kept)]
         self._softer, self._all_softer = self._softer[kept], self._all_softer[kept]
         self.firm = {name: parts[kept] for name, parts in self.firm.items()}
+
+
+def _without_idle(setting: Setting, inputs: tuple[UncertainInput, ...]) -> tuple[UncertainInput, ...]:
+    """The inputs without those that are no stiffness, if all of these together move no spring (they hardly ever do)."""
+    others = {i.path: i.low if i.low < i.likely else i.high for i in inputs if "stiffness" not in i.quantity}
+    if not others:
+        return inputs
+    changed = _with(setting, others)
+    for find in (firm_compliance, lambda s: stand_compliance(s, 0.0), lambda s: ride_compliance(s, 0.0)):
+        if find(changed) != find(setting):
+            return inputs
+    return tuple(i for i in inputs if i.path not in others)
 
 
 def _with(setting: Setting, values: dict[str, float]) -> Setting:
