@@ -14,12 +14,17 @@ import numpy.typing as npt
 from core.cutting import tip_force
 from core.frame import Frame, self_weight, solve
 from core.frame.assemble import member_axes
+from core.frame.subdivide import subdivide
 from core.machine.project import Project
+from core.model.masses import with_lumps
 from core.model.setting import Setting
+from core.model.vibrating import pieces_for
 from core.model.whole import whole_frame
+from core.modes import find_modes
 
 Floats = npt.NDArray[np.float64]
 FORMAT = "gantrywright-frame"
+MODES_UP_TO = 300.0  # Hz; members are cut fine enough for waves of this frequency
 
 
 class _Nodes:
@@ -69,6 +74,7 @@ def frame_data(setting: Setting, project: Project, x: float, y: float) -> dict[s
             for name, m in zip(frame.node_names, frame.node_mass, strict=True)
             if m > 0.0
         ],
+        "vibration": _vibration(setting, frame),
         "gravity_m_per_s2": [0.0, 0.0, -9.80665],
         "loads": [
             {"name": case.name, "node": whole.tip, "force_N": _list(tip_force(case))}
@@ -128,6 +134,29 @@ def _springs(frame: Frame, nodes: _Nodes) -> list[dict[str, Any]]:
             }
         )
     return rows
+
+
+def _vibration(setting: Setting, frame: Frame) -> dict[str, Any]:
+    """Where the mass of saddle and head stands for modes, instead of in nodes, and our own six frequencies.
+
+    Members turn with the radius of gyration of their section, all that rides on them included.
+    """
+    kept, lumps = with_lumps(setting, frame)
+    fine = subdivide(kept, pieces_for(kept, MODES_UP_TO))
+    return {
+        "masses": [
+            {"node": name, "mass_kg": float(m)}
+            for name, m in zip(kept.node_names, kept.node_mass, strict=True)
+            if m > 0.0
+        ],
+        "bodies": [
+            {"name": name, "carried_by": kept.node_names[int(lumps.node[k])],
+             "place_m": _list(kept.nodes[int(lumps.node[k])] + lumps.arm[k]), "mass_kg": float(lumps.mass[k]),
+             "inertia_kg_m2": _list(lumps.inertia[k])}
+            for k, name in enumerate(lumps.names)
+        ],
+        "frequencies_Hz": _list(find_modes(fine, 6, lumps).frequencies),
+    }  # fmt: skip
 
 
 def _supports(frame: Frame) -> list[dict[str, Any]]:
