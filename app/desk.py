@@ -29,9 +29,8 @@ from app.shell import State, VerdictBand
 from app.widgets.picture_menu import Pictured
 from app.widgets.plot_engine import PlotEngine
 from core.catalogue import Entry
-from core.commands import AddRow, RemoveRow, SetEntries, SetEntry, UseBeam, entry_label
-from core.machine.gantry import BeamChoice
-from core.machine.project import replace_at
+from core.commands import AddBeam, AddRow, Command, RemoveRow, SetEntries, SetEntry, UseVariant, entry_label
+from core.machine.variants import Variant, free_name
 
 STANDS = "The answers shown are those of the last good state."
 
@@ -108,8 +107,8 @@ class Desk(QObject):
         self.stiffen.change_wanted.connect(self.put_in)
         self.compare.beam_added.connect(self.add_beam)
         self.compare.copy_added.connect(self.add_copy)
-        self.compare.beam_used.connect(lambda row: self.session.do(UseBeam(row)))
-        self.compare.beam_removed.connect(lambda row: self.session.do(RemoveRow("alternatives", row)))
+        self.compare.beam_used.connect(lambda row: self.session.do(UseVariant(row)))
+        self.compare.beam_removed.connect(lambda row: self.session.do(RemoveRow("variants", row)))
         self.session.changed.connect(self._show_project)
         self.session.refused.connect(self._refuse)
         self.session.accepted.connect(self._forgive)
@@ -135,13 +134,7 @@ class Desk(QObject):
 
     def add_beam(self, entry: Entry) -> None:
         """Compare the machine's beam with one of this stock section, otherwise the same."""
-        beam = replace_at(self.session.project.machine.gantry.beam, "section", entry.section)
-        steel = entry.family.lower().startswith(("hollow", "round tube", "channel"))
-        is_slot = type(entry.section).__name__ == "TSlot"
-        if is_slot or steel:
-            beam = replace_at(beam, "material", "en_aw_6060_t66" if is_slot else "s235")
-            beam = replace_at(beam, "rail_fastening.hold", "T-nut" if is_slot else "tapped wall")
-        self._add_choice(entry.label, beam)
+        self._add(AddBeam(entry.section, entry.label))
 
     def put_in(self, edits: tuple[tuple[str, object], ...], words: str) -> None:
         """Put a change of the stiffen page into the machine, as one step."""
@@ -150,12 +143,13 @@ class Desk(QObject):
         self.session.seal()
 
     def add_copy(self) -> None:
-        """Compare with a copy of the machine's own beam, to be edited."""
-        self._add_choice("Copy of the machine's beam", self.session.project.machine.gantry.beam)
+        """Compare with a copy of the machine, to be edited."""
+        name = free_name("Copy of the machine", self.session.project.variants)
+        self._add(AddRow("variants", Variant(name=name)))
 
-    def _add_choice(self, name: str, beam: object) -> None:
-        if self.session.do(AddRow("alternatives", BeamChoice(name=name, beam=beam))):  # type: ignore[arg-type]
-            self.compare.pick(len(self.session.project.alternatives) - 1)
+    def _add(self, command: Command) -> None:
+        if self.session.do(command):
+            self.compare.pick(len(self.session.project.variants) - 1)
 
     def show_page(self, key: str) -> None:
         """The page now in view, brought up to date."""

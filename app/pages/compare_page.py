@@ -27,7 +27,7 @@ from app.pages.stock import StockButton
 from app.pages.tables import ReportTable
 from app.widgets.bar_plot import BarPlot
 from app.widgets.form import Form
-from core.machine.gantry import BeamChoice
+from core.machine.variants import Variant
 from core.machine.project import Project
 from core.report import Column, Table, alternatives_table
 from core.report.tables import cell_text
@@ -152,7 +152,7 @@ class ComparePage(Page):
         if self._form is not None and units != self._units:
             self._form.set_units(units)
         self._project, self._units = project, units
-        if self._row >= len(project.alternatives):
+        if self._row >= len(project.variants):
             self._row = -1
         self._enable()
         self._show_form()
@@ -188,7 +188,7 @@ class ComparePage(Page):
 
     def show_problems(self, problems: dict[str, str]) -> None:
         if self._form is not None and self._row >= 0:
-            self._form.show_problems(below(f"alternatives.{self._row}", problems))
+            self._form.show_problems(below(f"variants.{self._row}", problems))
 
     def _make_plots(self, names: list[str]) -> None:
         for plot in self._plots:
@@ -206,19 +206,19 @@ class ComparePage(Page):
         self.remove.setEnabled(self._row >= 0)
 
     def _show_form(self) -> None:
-        shown = self._project is not None and self._row >= 0
+        shown = False  # the form of listed changes is on its way
         if shown and self._form is None:
             assert self._units is not None
             self._form = Form(
-                self.theme, BeamChoice, self._units, choices=CHOICES, words=KIND_WORDS, make=make
+                self.theme, Variant, self._units, choices=CHOICES, words=KIND_WORDS, make=make
             )
             self._form.edited.connect(self._edited)
-            self._form.left.connect(lambda path: self.left.emit(f"alternatives.{self._row}.{path}"))
+            self._form.left.connect(lambda path: self.left.emit(f"variants.{self._row}.{path}"))
             self._area.setWidget(self._form)
         self._area.setVisible(shown)
         if shown and self._form is not None and self._project is not None:
-            self._form.show_values(self._project.alternatives[self._row])
+            self._form.show_values(self._project.variants[self._row])
 
     def _edited(self, path: str, value: Any) -> None:
         if self._row >= 0:
-            self.edited.emit(f"alternatives.{self._row}.{path}", value)
+            self.edited.emit(f"variants.{self._row}.{path}", value)

@@ -13,21 +13,37 @@ from core.commands.commands import (
     ReplaceProject,
     SetEntries,
     SetEntry,
-    UseBeam,
 )
 from core.commands.history import History
+from core.commands.variants import (
+    AddBeam,
+    CopyVariant,
+    DropChange,
+    SetInVariant,
+    TakeWhatDiffers,
+    UseBeam,
+    UseVariant,
+    value_in,
+)
 from core.commands.words import entry_label, value_at
 
 __all__ = [
+    "AddBeam",
     "AddRow",
     "Command",
+    "CopyVariant",
+    "DropChange",
     "History",
     "MoveRow",
     "RemoveRow",
     "ReplaceProject",
     "SetEntries",
     "SetEntry",
+    "SetInVariant",
+    "TakeWhatDiffers",
     "UseBeam",
+    "UseVariant",
     "entry_label",
     "value_at",
+    "value_in",
 ]

@@ -9,8 +9,6 @@ import msgspec
 
 from core.commands.words import entry_label, row_words, value_at
 from core.errors import BadEntry
-from core.fasteners.fitted import with_beam
-from core.machine.gantry import BeamChoice
 from core.machine.project import Project, replace_at
 
 
@@ -40,13 +38,13 @@ class SetEntry:
         return f"set {self.path}"
 
     def apply(self, project: Project) -> Project:
-        return _changed(project, self.path, self.value)
+        return changed_at(project, self.path, self.value)
 
     def label(self, project: Project) -> str:
         return f"Change {entry_label(project, self.path)}"
 
 
-class _OwnStep:
+class OwnStep:
     """A command that never merges with the one before it."""
 
     __slots__ = ()
@@ -57,7 +55,7 @@ class _OwnStep:
 
 
 @dataclass(frozen=True, slots=True)
-class SetEntries(_OwnStep):
+class SetEntries(OwnStep):
     """Sets several entries that may only fit together: accepted as a whole or not at all.
 
     `words` is what the step is called, without full stop.
@@ -73,15 +71,15 @@ class SetEntries(_OwnStep):
                 changed = _unchecked(changed, path.split("."), value)
             except (AttributeError, TypeError) as error:
                 raise _wrong_type(path, error) from error
-        return _changed(changed, *self.edits[-1]) if self.edits else project
+        return changed_at(changed, *self.edits[-1]) if self.edits else project
 
     def label(self, project: Project) -> str:
         return self.words
 
 
 @dataclass(frozen=True, slots=True)
-class AddRow(_OwnStep):
-    """Puts a row into a list (load cases, beams to compare); at the end when `index` is None."""
+class AddRow(OwnStep):
+    """Puts a row into a list (load cases, variants); at the end when `index` is None."""
 
     path: str
     row: object
@@ -97,7 +95,7 @@ class AddRow(_OwnStep):
 
 
 @dataclass(frozen=True, slots=True)
-class RemoveRow(_OwnStep):
+class RemoveRow(OwnStep):
     """Takes a row out of a list."""
 
     path: str
@@ -105,7 +103,7 @@ class RemoveRow(_OwnStep):
 
     def apply(self, project: Project) -> Project:
         rows = _rows(project, self.path)
-        _check_index(self.path, self.index, rows)
+        check_index(self.path, self.index, rows)
         return _with_rows(project, self.path, rows[: self.index] + rows[self.index + 1 :])
 
     def label(self, project: Project) -> str:
@@ -113,7 +111,7 @@ class RemoveRow(_OwnStep):
 
 
 @dataclass(frozen=True, slots=True)
-class MoveRow(_OwnStep):
+class MoveRow(OwnStep):
     """Moves a row of a list to another place."""
 
     path: str
@@ -122,8 +120,8 @@ class MoveRow(_OwnStep):
 
     def apply(self, project: Project) -> Project:
         rows = _rows(project, self.path)
-        _check_index(self.path, self.index, rows)
-        _check_index(self.path, self.to, rows)
+        check_index(self.path, self.index, rows)
+        check_index(self.path, self.to, rows)
         rest = rows[: self.index] + rows[self.index + 1 :]
         return _with_rows(project, self.path, (*rest[: self.to], rows[self.index], *rest[self.to :]))
 
@@ -132,31 +130,7 @@ class MoveRow(_OwnStep):
 
 
 @dataclass(frozen=True, slots=True)
-class UseBeam(_OwnStep):
-    """Makes one of the beams to compare the machine's own; the beam it had is kept among those to compare.
-
-    As in the comparison, the X rails move to the beam's slots where its T-nuts ask for it.
-    """
-
-    index: int
-
-    def apply(self, project: Project) -> Project:
-        choices = project.alternatives
-        _check_index("alternatives", self.index, choices)
-        old = project.machine.gantry.beam
-        if all(choice.beam != old for choice in choices):
-            choices = (*choices, BeamChoice(name=_free_name("Beam before", choices), beam=old))
-        changed = _changed(project, "machine", with_beam(project.machine, choices[self.index].beam))
-        return _changed(changed, "alternatives", choices)
-
-    def label(self, project: Project) -> str:
-        choices = project.alternatives
-        name = choices[self.index].name if 0 <= self.index < len(choices) else ""
-        return f"Use beam {name}".rstrip()
-
-
-@dataclass(frozen=True, slots=True)
-class ReplaceProject(_OwnStep):
+class ReplaceProject(OwnStep):
     """Puts another project in the place of this one, as one step that can be undone."""
 
     project: Project
@@ -169,7 +143,7 @@ class ReplaceProject(_OwnStep):
         return self.words
 
 
-def _changed(project: Project, path: str, value: object) -> Project:
+def changed_at(project: Project, path: str, value: object) -> Project:
     """A copy with one change; every value has its declared type, which copying alone does not see to."""
     try:
         return msgspec.convert(msgspec.to_builtins(replace_at(project, path, value)), Project)
@@ -199,10 +173,10 @@ def _rows(project: Project, path: str) -> tuple[object, ...]:
 
 
 def _with_rows(project: Project, path: str, rows: tuple[object, ...]) -> Project:
-    return _changed(project, path, rows)
+    return changed_at(project, path, rows)
 
 
-def _check_index(path: str, index: int, rows: tuple[object, ...]) -> None:
+def check_index(path: str, index: int, rows: tuple[object, ...]) -> None:
     if not 0 <= index < len(rows):
         accepted = f"a row from 0 to {len(rows) - 1}" if rows else "no row, for the list is empty"
         raise BadEntry(path, f"row {index}", "does not exist", accepted)
@@ -212,13 +186,3 @@ def _row_label(verb: str, project: Project, path: str, index: int) -> str:
     rows = _rows(project, path)
     name = getattr(rows[index], "name", "") if 0 <= index < len(rows) else ""
     return f"{verb} {row_words(path)} {name}".rstrip()
-
-
-def _free_name(name: str, choices: tuple[BeamChoice, ...]) -> str:
-    taken = {choice.name for choice in choices}
-    number = 2
-    free = name
-    while free in taken:
-        free = f"{name} {number}"
-        number += 1
-    return free

@@ -7,7 +7,7 @@ import msgspec
 from core.errors import BadEntry
 from core.fields import specs
 
-_ROWS = {"cases": "load case", "alternatives": "beam to compare"}
+_ROWS = {"cases": "load case", "variants": "variant"}
 _PARTS = {"low": "low end", "likely": "likely figure", "high": "high end"}
 
 

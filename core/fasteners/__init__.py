@@ -5,7 +5,7 @@
 
 from __future__ import annotations
 
-from core.fasteners.fitted import with_beam
+from core.fasteners.fitted import beam_of, with_beam
 from core.fasteners.holes import Holes, place_holes
 from core.fasteners.rails import RailAnswer, rails
 from core.fasteners.screws import Screw, screw, screws, standard_lengths
@@ -19,6 +19,7 @@ __all__ = [
     "RailAnswer",
     "Screw",
     "Stack",
+    "beam_of",
     "clamp_stack",
     "held",
     "place_holes",

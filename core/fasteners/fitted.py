@@ -7,7 +7,8 @@ import msgspec
 from core.fasteners.ground import ON_LINE, fitting_spacing, lines, nearest_line
 from core.machine.gantry import GantryBeam
 from core.machine.project import Machine
-from core.sections import TSlot
+from core.materials import material
+from core.sections import Channel, RectangularHollow, RoundTube, Section, TSlot
 from core.sections.outlines import Face
 
 
@@ -31,3 +32,24 @@ def _spacing(machine: Machine, beam: GantryBeam) -> float:
     if nearest is None or abs(nearest[1] - spacing / 2.0) <= ON_LINE:
         return spacing
     return fitting_spacing(slots, spacing) or spacing
+
+
+def beam_of(beam: GantryBeam, section: Section, *, turned: bool | None = None) -> GantryBeam:
+    """The same beam of another section, in the metal and with the fastening that go with it.
+
+    A T-slot profile is of EN AW-6060 T66 and holds rails by T-nuts; tubes and channels are of S235, with tapped walls unless
+    another hold was chosen for a wall before. Other sections keep what the beam had, but for T-nuts, which need slots.
+    """
+    metal, hold = beam.material, beam.rail_fastening.hold
+    if isinstance(section, TSlot):
+        metal = metal if material(metal).family == "aluminium" else "en_aw_6060_t66"
+        hold = "T-nut"
+    else:
+        if isinstance(section, RectangularHollow | RoundTube | Channel) and material(metal).family != "steel":
+            metal = "s235"
+        hold = "tapped wall" if hold == "T-nut" else hold
+    fastening = msgspec.structs.replace(beam.rail_fastening, hold=hold)
+    turned = beam.turned if turned is None else turned
+    return msgspec.structs.replace(
+        beam, section=section, material=metal, rail_fastening=fastening, turned=turned
+    )

@@ -60,3 +60,38 @@ class RailFastening(Described, frozen=True, kw_only=True, forbid_unknown_fields=
     ] = 0.1
     pack_size: Annotated[int, Spec("count", 1, 10000, "Screws in a pack")] = 50
     nut_pack_size: Annotated[int, Spec("count", 1, 10000, "Nuts in a pack")] = 50
+
+
+_MINUTES = "Common practice with hand tools, an estimate; time your own."
+
+
+class HoleWork(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Minutes of work on each hole of a rail, its screw set and tightened."""
+
+    t_nut: Annotated[float, Spec("ratio", 0.0, 600.0, "Minutes for a T-nut", _MINUTES)] = 1.5
+    tapped: Annotated[
+        float,
+        Spec(
+            "ratio", 0.0, 600.0, "Minutes for a tapped hole", f"Marked, drilled, tapped, cleaned. {_MINUTES}"
+        ),
+    ] = 5.0
+    rivet_nut: Annotated[
+        float,
+        Spec("ratio", 0.0, 600.0, "Minutes for a rivet nut", f"Marked, drilled, cleaned, set. {_MINUTES}"),
+    ] = 4.0
+    through: Annotated[
+        float,
+        Spec(
+            "ratio",
+            0.0,
+            600.0,
+            "Minutes for a through bolt",
+            f"Drilled from both sides, sleeve if need be. {_MINUTES}",
+        ),
+    ] = 6.0
+
+    def minutes(self, hold: HoldKind) -> float:
+        """Minutes for one hole with this hold."""
+        return {"T-nut": self.t_nut, "rivet nut": self.rivet_nut, "through bolt": self.through}.get(
+            hold, self.tapped
+        )

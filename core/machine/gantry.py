@@ -68,13 +68,6 @@ class GantryBeam(Described, frozen=True, kw_only=True, forbid_unknown_fields=Tru
     ] = 3.0
 
 
-class BeamChoice(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """A beam to compare with the machine's own."""
-
-    name: Annotated[str, Spec("count", None, None, "Name")]
-    beam: Annotated[GantryBeam, Spec("count", None, None, "Beam")]
-
-
 class Upright(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """The two uprights. The section's height lies along Y, its width along X, unless turned."""
 

@@ -1,4 +1,4 @@
-"""The whole project: the machine, its load cases and limits, the beams to compare and how to show figures."""
+"""The whole project: the machine, its load cases and limits, the variants to compare and how to show figures."""
 
 from __future__ import annotations
 
@@ -10,8 +10,9 @@ from core.errors import BadEntry
 from core.fields import Band, Described, Spec, band
 from core.machine.base import Base
 from core.machine.drives import BallScrew, Drive, RackPinion
+from core.machine.fastening import HoleWork
 from core.machine.form import Straightness
-from core.machine.gantry import BeamChoice, Gantry
+from core.machine.gantry import Gantry
 from core.machine.guides import Guides
 from core.machine.head import Cutter, Head, Saddle
 from core.machine.heat import Heat
@@ -19,6 +20,7 @@ from core.machine.loads import DirectForce, Limits, LoadCase
 from core.machine.motion import Motion
 from core.machine.ordering import Budget, OwnPart, Purchase, StockRow
 from core.machine.prices import Prices
+from core.machine.variants import Variant, check_variants
 from core.units import UnitSet
 
 # Every component that the model can hold rigid and that appears in the compliance budget, with its words.
@@ -155,7 +157,10 @@ class Machine(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
             )
         if self.damping.high > MOST_DAMPING:
             raise BadEntry(
-                "damping", f"{self.damping.high:g}", "is more than a machine has", f"up to {MOST_DAMPING:g} (30 %)"
+                "damping",
+                f"{self.damping.high:g}",
+                "is more than a machine has",
+                f"up to {MOST_DAMPING:g} (30 %)",
             )
 
 
@@ -177,7 +182,7 @@ class Project(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
         LoadCase(name="Roughing pass", load=DirectForce(x=120.0, z=40.0), limit=0.0005),
     )
     limits: Annotated[Limits, Spec("count", None, None, "Limits")] = Limits()
-    alternatives: Annotated[tuple[BeamChoice, ...], Spec("count", None, None, "Beams to compare")] = ()
+    variants: Annotated[tuple[Variant, ...], Spec("count", None, None, "Variants to compare")] = ()
     display: Annotated[Display, Spec("count", None, None, "Units")] = Display()
     heat: Annotated[Heat, Spec("count", None, None, "Heat")] = Heat()
     straightness: Annotated[Straightness, Spec("count", None, None, "Straightness")] = Straightness()
@@ -186,6 +191,7 @@ class Project(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
     stock: Annotated[tuple[StockRow, ...], Spec("count", None, None, "Stock")] = ()
     purchases: Annotated[tuple[Purchase, ...], Spec("count", None, None, "Other purchases")] = ()
     budget: Annotated[Budget, Spec("count", None, None, "Budget")] = Budget()
+    hole_work: Annotated[HoleWork, Spec("count", None, None, "Work on each hole")] = HoleWork()
 
     @property
     def units(self) -> UnitSet:
@@ -200,6 +206,7 @@ class Project(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
             raise BadEntry(
                 "cases", ", ".join(names), "hold one name twice", "a name of its own for each load case"
             )
+        check_variants(self.variants)
         for where, keys in (
             ("own_parts", [part.key for part in self.own_parts]),
             ("stock", [row.part for row in self.stock]),

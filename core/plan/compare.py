@@ -4,13 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import msgspec
-
 from core.fasteners import rails as find_rails
-from core.fasteners import with_beam
 from core.findings import Finding
-from core.machine.gantry import BeamChoice
 from core.machine.project import Project
+from core.machine.variants import apply_variant
 from core.materials import material
 from core.parts import moving_mass
 from core.plan.begin import begin_plan
@@ -25,12 +22,12 @@ def compare_beams(plan: Plan, book: PropertyBook) -> tuple[BeamAnswer, ...]:
     Errors: NeedsAnalysis, BadEntry, as for `make_plan`.
     """
     project = plan.project
-    own = BeamChoice(name="This machine's beam", beam=project.machine.gantry.beam)
-    answers = [_beam_answer(own, plan)]
-    for choice in project.alternatives:
-        machine = with_beam(project.machine, choice.beam)
-        changed = msgspec.structs.replace(project, machine=machine, alternatives=())
-        answer = _beam_answer(choice, begin_plan(changed, book, under=plan.under))
+    answers = [_beam_answer("This machine's beam", plan)]
+    for variant in project.variants:
+        applied = apply_variant(project, variant)
+        if applied.faults:
+            continue
+        answer = _beam_answer(variant.name, begin_plan(applied.project, book, under=plan.under))
         if answer is not None:
             moved = _moved(project, answer.rail_spacing)
             answer = replace(answer, findings=(*answer.findings, *moved))
@@ -49,19 +46,20 @@ def _moved(project: Project, spacing: float) -> tuple[Finding, ...]:
     return (Finding("rails-moved", "note", "machine.x_guides.rail_spacing", text, spacing, own, "length"),)
 
 
-def _beam_answer(choice: BeamChoice, plan: Plan) -> BeamAnswer | None:
+def _beam_answer(name: str, plan: Plan) -> BeamAnswer | None:
     stiffness, sag, lay = plan.stiffness, plan.sag, plan.layout
     if stiffness is None or sag is None:
         return None
-    stuff = material(choice.beam.material)
+    beam = plan.project.machine.gantry.beam
+    stuff = material(beam.material)
     middle = stiffness.compliance[stiffness.y.size // 2, stiffness.x.size // 2]
     x_rails = [r for r in find_rails(plan.project, lay)[0] if r.axis == "x"]
     return BeamAnswer(
-        name=choice.name,
-        beam=choice.beam,
-        section_label=label(choice.beam.section),
+        name=name,
+        beam=beam,
+        section_label=label(beam.section),
         material_name=stuff.name,
-        beam_mass=stuff.density * lay.sections.beam.area * lay.beam_length,
+        beam_mass=lay.sections.beam.linear_mass(stuff.density) * lay.beam_length,
         moving_mass=moving_mass(plan.project, lay),
         height=lay.sections.beam.height,
         worst=tuple(c.worst for c in stiffness.cases),

@@ -1,6 +1,6 @@
 """Reads and writes project files, and says of a damaged one which line and field is at fault.
 
-A file that an older version wrote is brought up step by step; one from a newer version is refused unread.
+A file that an older version wrote is brought up by its step in `steps`; one from a newer version is refused unread.
 """
 
 from __future__ import annotations
@@ -17,10 +17,11 @@ from core.machine.project import Project
 from core.storage.errors import BadFile
 from core.storage.positions import Path as Steps
 from core.storage.positions import Places, dotted, find_places, line_and_column, path_of
+from core.storage.steps import STEPS, BadStep
 from core.storage.writer import write_whole
 
 FORMAT = "gantrywright-project"
-VERSION = 1
+VERSION = 2
 MOST_BYTES = 5_000_000
 
 _POINTER = re.compile(r" - at `(?:key in )?(\$.*)`$", re.DOTALL)
@@ -70,11 +71,27 @@ def read_project(data: bytes, name: str) -> Project:
     content, places = _parse(text, name)
     _check_header(content, text, places, name)
     try:
+        if content["version"] in STEPS:
+            return _older(msgspec.json.decode(text))  # refuses what is no text, such as half a letter
         return msgspec.json.decode(text, type=_File).project
+    except BadStep as step:
+        raise _located(step.error, text, places, name, ("project", *step.path)) from step
     except msgspec.MsgspecError as error:
         raise _located(error, text, places, name) from error
     except (ValueError, OverflowError, RecursionError) as error:
         raise BadFile(name, f"It holds something that cannot be used: {error}") from error
+
+
+def _older(content: dict[str, Any]) -> Project:
+    """The project in the file of an older version."""
+    unknown = set(content) - set(_File.__struct_fields__)
+    if unknown:
+        raise msgspec.ValidationError(f"Object contains unknown field `{sorted(unknown)[0]}`")
+    if "project" not in content:
+        raise msgspec.ValidationError("Object missing required field `project`")
+    if not isinstance(content["project"], dict):
+        raise msgspec.ValidationError("Expected `object` - at `$.project`")
+    return STEPS[content["version"]](content["project"])
 
 
 def _read(path: Path) -> bytes:
@@ -157,11 +174,14 @@ def _check_header(content: Any, text: str, places: Places, name: str) -> None:
         raise _at(("version",), problem, text, places, name)
 
 
-def _located(error: Exception, text: str, places: Places, name: str) -> BadFile:
-    """The decoder's complaint with the place it means, in our words where we know better ones."""
+def _located(error: Exception, text: str, places: Places, name: str, above: Steps = ()) -> BadFile:
+    """The decoder's complaint with the place it means, in our words where we know better ones.
+
+    `above` is where what was decoded stands in the file.
+    """
     message = str(error)
     pointer = _POINTER.search(message)
-    path = path_of(pointer.group(1)) if pointer else ()
+    path = (*above, *(path_of(pointer.group(1)) if pointer else ()))
     said = message[: pointer.start()] if pointer else message
     cause = error.__cause__
     if isinstance(cause, BadEntry):

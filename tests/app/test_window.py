@@ -16,6 +16,7 @@ from app.answers import Answer
 from app.look.theme import Theme
 from app.shell import PAGES
 from app.window import MainWindow
+from core.commands import SetInVariant
 from core.machine.project import Project
 from core.storage import load_project, save_project
 
@@ -198,9 +199,10 @@ def test_a_beam_is_added_used_and_given_back(window: MainWindow, qtbot: QtBot) -
     window.show_page("compare")
     before = window.desk.session.project
     window.desk.add_copy()
-    window.desk.edit("alternatives.0.beam.section.height", 0.2)
+    assert window.desk.session.do(SetInVariant(0, "machine.gantry.beam.section.height", 0.2))
     answer = settle(window, qtbot)
-    assert [beam.name for beam in answer.plan.alternatives][1:] == ["Copy of the machine's beam"]
+    assert [beam.name for beam in answer.plan.alternatives][1:] == ["Copy of the machine"]
+    window.desk.compare.pick(0)
     window.desk.compare.use.click()
     assert window.desk.session.project.machine.gantry.beam.section.height == 0.2
     while window.desk.session.history.can_undo:

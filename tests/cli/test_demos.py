@@ -8,6 +8,7 @@ import pytest
 
 from app import paths
 from app.cli import solving
+from core.machine.variants import apply_variant
 from core.storage import load_project, project_bytes
 
 DEMOS = paths.demo_projects()
@@ -30,8 +31,10 @@ def test_there_are_three_of_different_size() -> None:
 def test_each_says_that_it_is_invented_and_compares_beams(file: Path) -> None:
     project = load_project(file)
     assert "invented" in project.note.lower()
-    assert len(project.alternatives) >= 2
-    kinds = {type(choice.beam.section) for choice in project.alternatives}
+    assert len(project.variants) >= 2
+    machines = [apply_variant(project, variant) for variant in project.variants]
+    assert all(applied.faults == () for applied in machines)
+    kinds = {type(applied.project.machine.gantry.beam.section) for applied in machines}
     assert len(kinds | {type(project.machine.gantry.beam.section)}) >= 2
     assert file.read_bytes() == project_bytes(project), "as the program itself would save it"
 
@@ -40,7 +43,7 @@ def test_each_says_that_it_is_invented_and_compares_beams(file: Path) -> None:
 def test_verdicts_are_the_intended_ones(file: Path) -> None:
     plan = solving.solve(load_project(file))
     broken = {finding.code for finding in plan.findings if finding.severity == "limit"}
-    assert len(plan.alternatives) == 1 + len(plan.project.alternatives)
+    assert len(plan.alternatives) == 1 + len(plan.project.variants)
     if file.name.startswith("02"):
         assert not plan.verdict.good
         assert "deflection-limit" in broken

@@ -6,19 +6,44 @@ from dataclasses import FrozenInstanceError
 
 import pytest
 
-from core.commands import AddRow, History, MoveRow, RemoveRow, ReplaceProject, SetEntry, UseBeam, value_at
+from core.catalogue import entries
+from core.commands import (
+    AddBeam,
+    AddRow,
+    CopyVariant,
+    DropChange,
+    History,
+    MoveRow,
+    RemoveRow,
+    ReplaceProject,
+    SetEntry,
+    SetInVariant,
+    TakeWhatDiffers,
+    UseBeam,
+    UseVariant,
+    value_at,
+    value_in,
+)
 from core.errors import BadEntry
-from core.machine.gantry import BeamChoice, GantryBeam
 from core.machine.loads import LoadCase
 from core.machine.project import Project
-from core.sections import FlatBar
+from core.machine.variants import Change, Variant, apply_variant
+from core.sections import FlatBar, TSlot
 
 TRAVEL = "machine.work.travel_x"
 
 
-def with_choices() -> Project:
-    beams = (GantryBeam(material="s355"), GantryBeam(overhang=0.1))
-    return Project(alternatives=tuple(BeamChoice(name=f"Beam {k}", beam=b) for k, b in enumerate(beams)))
+MATERIAL, OVERHANG = "machine.gantry.beam.material", "machine.gantry.beam.overhang"
+
+
+def with_variants() -> Project:
+    first = Variant(name="Variant 0", changes=(Change(path=MATERIAL, value="s355"),))
+    second = Variant(name="Variant 1", changes=(Change(path=OVERHANG, value=0.1),))
+    return Project(variants=(first, second))
+
+
+def machines(project: Project) -> dict[str, object]:
+    return {v.name: apply_variant(project, v).project.machine for v in project.variants}
 
 
 def test_an_entry_is_set_and_the_old_project_stands() -> None:
@@ -83,31 +108,143 @@ def test_rows() -> None:
         RemoveRow("cases", 0).apply(RemoveRow("cases", 0).apply(project))
 
 
-def test_using_a_beam_loses_none() -> None:
-    project = with_choices()
-    changed = UseBeam(0).apply(project)
-    assert changed.machine.gantry.beam == project.alternatives[0].beam
-    assert [choice.beam for choice in changed.alternatives] == [
-        *(choice.beam for choice in project.alternatives),
-        project.machine.gantry.beam,
-    ]
-    back = UseBeam(2).apply(changed)
-    assert back.machine.gantry.beam == project.machine.gantry.beam
-    assert len(back.alternatives) == 3
+def test_a_variant_becomes_the_machine_and_all_stay_the_machines_they_were() -> None:
+    project = with_variants()
+    before = machines(project)
+    changed = UseVariant(0).apply(project)
+    assert changed.machine == before["Variant 0"]
+    after = machines(changed)
+    assert after["Variant 1"] == before["Variant 1"]
+    assert project.machine in after.values()
+    back = UseVariant(0).apply(changed)
+    assert back.machine == project.machine
+    assert len(History(project).do(UseVariant(0)).done) == 1
     with pytest.raises(BadEntry):
-        UseBeam(7).apply(project)
+        UseVariant(7).apply(project)
+
+
+def test_an_entry_set_in_a_variant_leaves_the_machine_alone() -> None:
+    project = with_variants()
+    changed = SetInVariant(1, "machine.gantry.beam.section.wall", 0.004).apply(project)
+    assert changed.machine == project.machine
+    assert value_in(changed, 1, "machine.gantry.beam.section.wall") == 0.004
+    assert [c.path for c in changed.variants[1].changes] == [OVERHANG, "machine.gantry.beam.section"]
+    again = SetInVariant(1, "machine.gantry.beam.section.wall", 0.005).apply(
+        changed
+    )  # as in the machine: stays listed
+    assert [c.path for c in again.variants[1].changes] == [OVERHANG, "machine.gantry.beam.section"]
+    assert DropChange(1, "machine.gantry.beam.section").apply(again) == project
+    for bad in (SetInVariant(1, TRAVEL, -1.0), SetInVariant(1, "machine.wings", 1), DropChange(1, TRAVEL)):
+        with pytest.raises(BadEntry):
+            bad.apply(project)
+    with pytest.raises(BadEntry):
+        SetInVariant(1, "limits.sag", 1.0).apply(project)
+
+
+def test_keystrokes_in_one_entry_of_one_variant_are_one_step() -> None:
+    history = History(with_variants())
+    for value in (1.0, 1.2, 1.25):
+        history = history.do(SetInVariant(0, TRAVEL, value))
+    assert len(history.done) == 1
+    assert len(history.do(SetInVariant(1, TRAVEL, 1.1)).done) == 2
+
+
+def test_the_machine_moves_on_and_the_variant_differs_only_in_its_list() -> None:
+    project = SetEntry(TRAVEL, 2.0).apply(with_variants())
+    assert value_in(project, 0, TRAVEL) == 2.0
+    assert value_in(project, 0, MATERIAL) == "s355"
+
+
+def test_a_list_that_no_longer_fits_is_told_of_and_mended() -> None:
+    bad = (
+        Change(path="machine.gantry.wings", value=1),
+        Change(path=TRAVEL, value="wide"),
+        Change(path="machine.work.travel_y", value=2.0),
+        Change(path="cases.7.limit", value=0.1),
+        Change(path="machine.gantry.beam.section", value={"kind": "cheese"}),
+        Change(path="machine.x_guides.spread", value=-3.0),
+    )
+    project = Project(variants=(Variant(name="Old", changes=bad),))
+    applied = apply_variant(project, project.variants[0])
+    assert [fault.row for fault in applied.faults] == [0, 1, 3, 4, 5]
+    assert applied.project.machine.work.travel_y == 2.0
+    assert applied.project.machine.work.travel_x == project.machine.work.travel_x
+    with pytest.raises(BadEntry):
+        UseVariant(0).apply(project)
+    mended = SetInVariant(0, TRAVEL, 1.1).apply(project)
+    assert value_in(mended, 0, TRAVEL) == 1.1
+    assert TRAVEL not in [fault.path for fault in apply_variant(mended, mended.variants[0]).faults]
+    assert len(mended.variants[0].changes) == len(bad)
+    other = DropChange(0, "machine.gantry.wings").apply(project)
+    assert len(apply_variant(other, other.variants[0]).faults) == 4
+
+
+def test_entries_that_only_fit_together_are_applied_together() -> None:
+    changes = (
+        Change(path="machine.x_guides.carriages", value=1),  # one carriage alone wants no spread
+        Change(path="machine.x_guides.spread", value=0.0),
+    )
+    project = Project(variants=(Variant(name="One", changes=changes),))
+    assert apply_variant(project, project.variants[0]).faults == ()
+    alone = Project(variants=(Variant(name="One", changes=changes[:1]),))
+    assert [fault.row for fault in apply_variant(alone, alone.variants[0]).faults] == [0]
+
+
+def test_a_beam_from_the_catalogue_is_compared_or_used() -> None:
+    section = next(e.section for e in entries() if isinstance(e.section, TSlot) and e.section.height == 0.16)
+    project = Project()
+    compared = AddBeam(section, "Slotted").apply(project)
+    assert compared.machine == project.machine
+    paths = [c.path for c in compared.variants[0].changes]
+    assert "machine.gantry.beam.section" in paths
+    assert value_in(compared, 0, "machine.gantry.beam.rail_fastening.hold") == "T-nut"
+    used = UseBeam(section, "Slotted").apply(project)
+    assert used.machine == apply_variant(compared, compared.variants[0]).project.machine
+    back = UseBeam(project.machine.gantry.beam.section, "Tube").apply(used)
+    assert back.machine.gantry.beam.rail_fastening.hold == "tapped wall"
+    assert back.machine.gantry.beam.material == "s235"
+    twice = AddBeam(section, "Slotted").apply(compared)
+    assert len({v.name for v in twice.variants}) == 2
+
+
+def test_what_another_project_has_otherwise_becomes_a_variant() -> None:
+    project = with_variants()
+    other = SetEntry("machine.x_drive.lead", 0.02).apply(
+        SetEntry("cases.0.load", LoadCase(name="x").load).apply(project)
+    )
+    taken = TakeWhatDiffers(other, "Other").apply(project)
+    assert apply_variant(taken, taken.variants[-1]).project.machine == other.machine
+    assert next(c.path for c in taken.variants[-1].changes) == "machine.x_drive"
+    with pytest.raises(BadEntry):
+        TakeWhatDiffers(AddRow("cases", LoadCase(name="Third")).apply(project), "More").apply(project)
+
+
+def test_names_are_names_and_copies_have_their_own() -> None:
+    project = CopyVariant(0).apply(with_variants())
+    assert [v.name for v in project.variants] == ["Variant 0", "Variant 0 copy", "Variant 1"]
+    renamed = SetEntry("variants.1.name", "Stiff").apply(project)
+    assert renamed.variants[1].name == "Stiff"
+    for name in ("Variant 0", " ", ""):
+        with pytest.raises(BadEntry):
+            SetEntry("variants.1.name", name).apply(project)
 
 
 def test_labels_are_words() -> None:
-    project = with_choices()
+    project = with_variants()
     labels = {
         SetEntry("machine.gantry.beam.length", 2.0).label(project): "beam length",
         SetEntry("cases.1.limit", 0.001).label(project): "Roughing pass",
         SetEntry("machine.head.mount_stiffness.low", 1e6).label(project): "low end",
         AddRow("cases", LoadCase(name="Drilling")).label(project): "load case Drilling",
-        RemoveRow("alternatives", 1).label(project): "Beam 1",
+        RemoveRow("variants", 1).label(project): "Variant 1",
         MoveRow("cases", 0, 1).label(project): "Finishing pass",
-        UseBeam(1).label(project): "Beam 1",
+        UseVariant(1).label(project): "Variant 1",
+        SetInVariant(1, OVERHANG, 0.1).label(project): "Variant 1",
+        DropChange(1, OVERHANG).label(project): "overhang",
+        CopyVariant(0).label(project): "Variant 0",
+        AddBeam(FlatBar(height=0.1, width=0.1), "Bar").label(project): "Bar",
+        UseBeam(FlatBar(height=0.1, width=0.1), "Bar").label(project): "Bar",
+        TakeWhatDiffers(project, "Other").label(project): "Other",
         ReplaceProject(project, "Start from a demo").label(project): "demo",
     }
     for label, words in labels.items():

@@ -10,10 +10,22 @@ from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
 
-from core.commands import AddRow, Command, History, MoveRow, RemoveRow, SetEntry, UseBeam
+from core.commands import (
+    AddBeam,
+    AddRow,
+    Command,
+    CopyVariant,
+    DropChange,
+    History,
+    MoveRow,
+    RemoveRow,
+    SetEntry,
+    SetInVariant,
+    UseBeam,
+    UseVariant,
+)
 from core.errors import BadEntry
 from core.machine.drives import BallScrew, KnownStiffness, RackPinion, ToothedBelt
-from core.machine.gantry import BeamChoice, GantryBeam
 from core.machine.loads import CutForce, DirectForce, LoadCase
 from core.machine.project import Project
 from core.sections import Channel, FlatBar, RectangularHollow
@@ -30,7 +42,6 @@ LENGTHS = st.sampled_from(
         "machine.base.top",
         "cases.0.limit",
         "cases.1.limit",
-        "alternatives.0.beam.overhang",
         "limits.path_error",
     ]
 )
@@ -104,21 +115,37 @@ class Editing(RuleBasedStateMachine):
             return
         self.do(AddRow("cases", case, index))
 
-    @rule(name=TEXTS, section=SECTIONS, index=st.none() | INDEX)
-    def add_beam(self, name: str, section: Any, index: int | None) -> None:
-        self.do(AddRow("alternatives", BeamChoice(name=name, beam=GantryBeam(section=section)), index))
+    @rule(name=TEXTS, section=SECTIONS)
+    def add_beam(self, name: str, section: Any) -> None:
+        self.do(AddBeam(section, name))
 
-    @rule(path=st.sampled_from(["cases", "alternatives"]), index=INDEX)
+    @rule(name=TEXTS, section=SECTIONS)
+    def use_beam(self, name: str, section: Any) -> None:
+        self.do(UseBeam(section, name))
+
+    @rule(index=INDEX, path=LENGTHS, value=NUMBERS)
+    def type_in_variant(self, index: int, path: str, value: float | None) -> None:
+        self.do(SetInVariant(index, path, value))
+
+    @rule(index=INDEX, path=LENGTHS | st.just("machine.gantry.beam.section"))
+    def drop_change(self, index: int, path: str) -> None:
+        self.do(DropChange(index, path))
+
+    @rule(index=INDEX)
+    def copy_variant(self, index: int) -> None:
+        self.do(CopyVariant(index))
+
+    @rule(path=st.sampled_from(["cases", "variants"]), index=INDEX)
     def remove_row(self, path: str, index: int) -> None:
         self.do(RemoveRow(path, index))
 
-    @rule(path=st.sampled_from(["cases", "alternatives"]), index=INDEX, to=INDEX)
+    @rule(path=st.sampled_from(["cases", "variants"]), index=INDEX, to=INDEX)
     def move_row(self, path: str, index: int, to: int) -> None:
         self.do(MoveRow(path, index, to))
 
     @rule(index=INDEX)
-    def use_beam(self, index: int) -> None:
-        self.do(UseBeam(index))
+    def use_variant(self, index: int) -> None:
+        self.do(UseVariant(index))
 
     @rule()
     def leave_entry(self) -> None:

@@ -8,8 +8,7 @@ import msgspec
 import pytest
 
 from core.catalogue import entries
-from core.commands import UseBeam
-from core.machine.gantry import BeamChoice, GantryBeam
+from core.commands import AddBeam, UseVariant
 from core.machine.guides import Guides
 from core.machine.loads import DirectForce, LoadCase
 from core.machine.project import Project, replace_at
@@ -138,28 +137,25 @@ def test_findings_that_break_a_limit_stand_first():
     assert order == sorted(order)
 
 
-def slotted_beam():
-    entry = next(e for e in entries() if isinstance(e.section, TSlot) and e.section.height == 0.16)
-    beam = GantryBeam(section=entry.section, material="en_aw_6060_t66")
-    return replace_at(beam, "rail_fastening.hold", "T-nut")
+def slotted():
+    return next(e.section for e in entries() if isinstance(e.section, TSlot) and e.section.height == 0.16)
 
 
 def test_a_slotted_beam_takes_the_rails_to_its_slots_and_keeps_them_when_it_is_used():
-    choice = BeamChoice(name="Extruded", beam=slotted_beam())
-    project = changed(alternatives=(choice,), machine__x_guides__rail_spacing=0.09)
+    project = AddBeam(slotted(), "Extruded").apply(changed(machine__x_guides__rail_spacing=0.09))
     own, other = plan_of(project).alternatives
     assert own.rail_spacing == 0.09
     assert other.rail_spacing != 0.09
     assert "rails-moved" in codes(other)
     assert "rail-off-slot" not in codes(other)
-    used = plan_of(UseBeam(0).apply(project))
+    used = plan_of(UseVariant(0).apply(project))
     assert used.alternatives[0].worst == other.worst
 
 
 def test_beams_side_by_side():
-    project = changed(alternatives=(BeamChoice(name="Extruded", beam=slotted_beam()),))
+    project = AddBeam(slotted(), "Extruded").apply(Project())
     own, other = plan_of(project).alternatives
-    alone = plan_of(UseBeam(0).apply(project))
+    alone = plan_of(UseVariant(0).apply(project))
     assert own.beam == project.machine.gantry.beam
     assert other.name == "Extruded"
     assert other.screws > 0
