@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+import gc
 import sys
 from pathlib import Path
 
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
 from app.look.fonts import load_fonts, window_font
 from app.look.theme import CHOICES, Theme
 from app.recent import Memory
 from app.window import MainWindow
+
+SETTLED = 2500
+"""Milliseconds after which the plots are loaded too."""
 
 
 def application() -> QApplication:
@@ -22,6 +27,20 @@ def application() -> QApplication:
     app.setStyle("Fusion")
     app.setFont(window_font(load_fonts()))
     return app
+
+
+def collect_later(window: MainWindow) -> None:
+    """Leave all that the start loads out of the garbage collector's rounds: it lives to the end anyway.
+
+    A full round over it would stop the window for a tenth of a second each time.
+    """
+    gc.disable()
+
+    def begin() -> None:
+        gc.freeze()
+        gc.enable()
+
+    window.ready.connect(lambda: QTimer.singleShot(SETTLED, window, begin))
 
 
 def run(path: str | Path | None = None) -> int:
@@ -38,6 +57,7 @@ def run(path: str | Path | None = None) -> int:
     if geometry is None or not window.restoreGeometry(geometry):
         screen = app.primaryScreen().availableGeometry()
         window.resize(min(1500, screen.width()), min(900, screen.height()))
+    collect_later(window)
     window.show()
     code = app.exec()
     window.finish()

@@ -106,7 +106,7 @@ class MainWindow(QMainWindow):
         self._steps = [
             self._make_desk,
             self._make_page,
-            self._place_pages,
+            self._wire,
             self._open_first,
             lambda: self._open_group("Work area"),
             lambda: self._prepare_group("Gantry beam"),
@@ -131,16 +131,12 @@ class MainWindow(QMainWindow):
         self.exports = exports_module.Exports(self, self.desk, self.band)
 
     def _make_page(self) -> None:
-        """The next page; this step comes again until all are made."""
+        """The next page, and its place; this step comes again until all are made."""
+        assert self.desk is not None
         if next(self._making, self) is None:
             self._steps.insert(0, self._make_page)
-
-    def _place_pages(self) -> None:
-        assert self.desk is not None
-        for page in self.desk.pages.values():
+        for page in list(self.desk.pages.values())[self.stack.count() :]:
             self.stack.addWidget(page)
-        self._wire()
-        self.list.setEnabled(True)
 
     def _open_first(self) -> None:
         assert self.desk is not None
@@ -179,6 +175,7 @@ class MainWindow(QMainWindow):
         assert desk is not None
         assert files is not None
         assert self.exports is not None
+        self.list.setEnabled(True)
         actions.enable(True)
         actions.wire(
             {
