@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from functools import partial
-
 from PySide6.QtCore import QRect, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QWidget
@@ -12,7 +10,6 @@ from app.pages.widths import fit_widths
 from app.widgets.table import Column, TableModel, TableView
 from core.report import Column as ReportColumn
 from core.report import Table, csv_text
-from core.report.tables import cell_text
 
 LONG_HEADER = 12
 ROOM, INSIDE = 24, 19
@@ -77,7 +74,7 @@ class ReportTable(TableView):
                     two_lines(column.header),
                     _unit_below(column),
                     column.align,
-                    write=partial(cell_text, digits=column.digits, decimals=column.decimals),
+                    write=column.text,
                 )
                 for column in table.columns
             ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from core.bill import find_bill
 from core.cutting import tip_force
 from core.fasteners import rails as find_rails
 from core.findings import Finding, ordered
@@ -67,11 +68,26 @@ def begin_plan(
             text = f"No answer can be trusted for this description: {error.problem}."
             findings.insert(0, Finding("not-trustworthy", "limit", "machine", text))
     stiffness, sag, budgets, shape, stands = statics or (None, None, (), None, None)
-    told = ordered(findings)
-    verdict = judge(project, stiffness, told)
     parts = find_parts(project, lay, rails)
+    bill = find_bill(project, lay, rails, parts)
+    told = ordered([*findings, *bill.findings])
+    verdict = judge(project, stiffness, told)
     return Plan(
-        project, lay, place, stiffness, sag, budgets, rails, parts, told, verdict, shape, (), stands, False
+        project,
+        lay,
+        place,
+        stiffness,
+        sag,
+        budgets,
+        rails,
+        parts,
+        told,
+        verdict,
+        shape,
+        (),
+        stands,
+        False,
+        bill,
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from core.bill import BillAnswer
 from core.fasteners import RailAnswer
 from core.findings import Finding
 from core.machine.gantry import GantryBeam
@@ -76,6 +77,7 @@ class Plan:
 
     Attributes:
         under: the base as solved, for the next plan whose base is the same; None without an answer.
+        bill: the parts with stock and money; None only in a plan made by hand.
         finished: whether the bands, and the beams to compare if wanted, have been worked out too.
     """
 
@@ -93,3 +95,4 @@ class Plan:
     alternatives: tuple[BeamAnswer, ...]
     under: Under | None = None
     finished: bool = False
+    bill: BillAnswer | None = None

@@ -103,8 +103,6 @@ def patterns(rows: Sequence[PriceRow]) -> tuple[Pattern, ...]:
     return tuple(sorted(made, key=lambda pattern: (-pattern.weight, pattern.index)))
 
 
-def same_target(one: PriceRow, other: PriceRow) -> bool:
-    """Whether two rows are for the very same things."""
-    return one.family == other.family and all(
-        plain(getattr(one, name)) == plain(getattr(other, name)) for name in ("section", "material", "part")
-    )
+def target(row: PriceRow) -> tuple[str, str, str, str]:
+    """What a row is for; equal for two rows that are for the very same things."""
+    return row.family, plain(row.section), plain(row.material), plain(row.part)

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from core.findings import ordered
 from core.machine.project import COMPONENTS
-from core.report.tables import Cell, Column, Table, cell_text
+from core.report.tables import Cell, Column, Table
 from core.units import show, show_beside
 from core.units.telling import FEW
 
@@ -101,5 +101,5 @@ def table_lines(table: Table, most_width: int = 44) -> list[str]:
 
 
 def _short(cell: Cell, most: int, column: Column) -> str:
-    text = cell_text(cell, column.digits, column.decimals)
+    text = column.text(cell)
     return text if len(text) <= most else text[: most - 1] + "…"

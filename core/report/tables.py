@@ -7,8 +7,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import Literal
 
+from core.prices.money import NO_PRICE, exact, show_amount
 from core.units import UnitSet, from_si, unit_label
 from core.units.quantities import quantity_named
 
@@ -21,7 +23,7 @@ class Column:
     """A column: header, unit (empty for none) and the side its cells are aligned to.
 
     `digits` are the significant digits that a screen or a terminal shows, with at least so many `decimals`; files hold
-    the figure in full.
+    the figure in full. `money` columns show at least two decimals, and as many more as were typed.
     """
 
     header: str
@@ -29,6 +31,13 @@ class Column:
     align: Literal["left", "right"] = "right"
     digits: int = 4
     decimals: int = 0
+    money: bool = False
+
+    def text(self, cell: Cell) -> str:
+        """A cell of this column as a person reads it."""
+        if self.money and isinstance(cell, (int, float)):
+            return show_amount(exact(cell))
+        return cell_text(cell, self.digits, self.decimals)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +65,16 @@ def figure_column(header: str, quantity: str, units: UnitSet, digits: int | None
     if digits is not None:
         return Column(header, unit_label(quantity, units), digits=digits)
     return Column(header, unit_label(quantity, units), digits=rule.significant or 4, decimals=rule.decimals)
+
+
+def money_column(header: str, currency: str) -> Column:
+    """A column of sums of money."""
+    return Column(header, currency, money=True)
+
+
+def amount(value: Decimal | None) -> Cell:
+    """A sum of money as a cell; words where there is none, so that nobody reads a zero."""
+    return NO_PRICE if value is None else float(value)
 
 
 def cell_text(cell: Cell, digits: int = 4, decimals: int = 0) -> str:

@@ -1,0 +1,86 @@
+"""The whole bill: every part with its stock, cost by group, running cost, what is still to come, against the budget."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from core.bill.cost import CostAnswer
+from core.bill.lines import BillLine
+from core.bill.running import Spending, Step
+from core.bill.work import WorkLine
+from core.findings import Finding
+
+
+@dataclass(frozen=True, slots=True)
+class GroupCost:
+    """Sums of one group: new, spent and still to come, of what is known; `unpriced` lines are in none of them."""
+
+    group: str
+    lines: int
+    planned: Decimal
+    spent: Decimal
+    to_come: Decimal
+    unpriced: int
+
+
+@dataclass(frozen=True, slots=True)
+class ToCome:
+    """What is still to be paid, as far as prices are known; `unpriced` counts the lines to order without one."""
+
+    goods: Decimal
+    tax: Decimal
+    work: Decimal
+    shipping: Decimal
+    unpriced: int
+
+    @property
+    def total(self) -> Decimal:
+        return self.goods + self.tax + self.work + self.shipping
+
+
+@dataclass(frozen=True, slots=True)
+class BillAnswer:
+    """Everything about buying.
+
+    Attributes:
+        lines: one for each part that can be ordered, in the order of the parts list. uncounted: keys of the others.
+        cost: of everything new. groups: by group of the parts list, then work and other purchases.
+        spendings: all that was spent. steps: the running cost. spent: their sum, tax and shipping included.
+        to_come: still to be paid. budget: None when none was entered.
+        estimated: how many sums spent follow the price list for want of a paid price.
+    """
+
+    currency: str
+    lines: tuple[BillLine, ...]
+    uncounted: tuple[str, ...]
+    cost: CostAnswer
+    groups: tuple[GroupCost, ...]
+    spendings: tuple[Spending, ...]
+    steps: tuple[Step, ...]
+    spent: Decimal
+    to_come: ToCome
+    budget: Decimal | None
+    estimated: int
+    findings: tuple[Finding, ...] = ()
+
+    @property
+    def work(self) -> tuple[WorkLine, ...]:
+        return self.cost.work
+
+    @property
+    def expected(self) -> Decimal:
+        """Spent and still to come together, as far as known."""
+        return self.spent + self.to_come.total
+
+    @property
+    def left(self) -> Decimal | None:
+        """What the budget leaves when all is bought; below zero when it does not suffice."""
+        return None if self.budget is None else self.budget - self.expected
+
+    def line(self, key: str) -> BillLine:
+        """The line of a part; KeyError when there is none."""
+        for line in self.lines:
+            if line.key == key:
+                return line
+        raise KeyError(key)

@@ -1,0 +1,92 @@
+"""Makes the bill of a project: lines, groups, running cost and what is still to come."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from decimal import Decimal
+
+from core.bill.answer import BillAnswer, GroupCost, ToCome
+from core.bill.cost import CostAnswer, cost_from
+from core.bill.judge import judge
+from core.bill.lines import ZERO, BillLine, bill_line
+from core.bill.running import spendings, steps
+from core.bill.work import WorkLine, work_lines
+from core.fasteners import RailAnswer
+from core.machine.layout import Layout
+from core.machine.project import Project
+from core.parts import PartLine
+from core.prices import Pricer, exact, rounded, times, total
+
+
+def find_bill(
+    project: Project, layout: Layout, rails: tuple[RailAnswer, ...], parts: tuple[PartLine, ...]
+) -> BillAnswer:
+    """The bill of a project from its parts list."""
+    pricer = Pricer(project)
+    records = {row.part: row for row in project.stock}
+    tax = project.prices.tax
+    lines = tuple(bill_line(part, records.get(part.key), pricer, tax) for part in parts if part.counted)
+    cost = cost_from(project, lines, work_lines(project, layout, rails), pricer.currency)
+    spent = spendings(lines, project.purchases)
+    entered = project.budget.amount
+    bill = BillAnswer(
+        currency=pricer.currency,
+        lines=lines,
+        uncounted=tuple(part.key for part in parts if not part.counted),
+        cost=cost,
+        groups=_groups(project, lines, cost.work),
+        spendings=spent,
+        steps=steps(spent),
+        spent=total(one.amount for one in spent),
+        to_come=_to_come(project, lines, cost),
+        budget=None if entered is None else rounded(exact(entered)),
+        estimated=sum(one.estimated for one in spent),
+    )
+    return replace(bill, findings=judge(project, bill))
+
+
+def _to_come(project: Project, lines: tuple[BillLine, ...], cost: CostAnswer) -> ToCome:
+    goods = total(line.to_come for line in lines)
+    return ToCome(
+        goods=goods,
+        tax=times(goods, exact(project.prices.tax)),
+        work=max(ZERO, cost.labour - _paid(project, "work")),
+        shipping=max(ZERO, cost.shipping - _paid(project, "shipping")),
+        unpriced=sum(line.to_come is None for line in lines),
+    )
+
+
+def _paid(project: Project, kind: str) -> Decimal:
+    return total(rounded(exact(p.amount)) for p in project.purchases if p.kind == kind)
+
+
+def _groups(
+    project: Project, lines: tuple[BillLine, ...], work: tuple[WorkLine, ...]
+) -> tuple[GroupCost, ...]:
+    """The parts' groups as they come, without tax on top where it is still to come; then work and other purchases."""
+    made = []
+    for group in dict.fromkeys(line.part.group for line in lines):
+        own = [line for line in lines if line.part.group == group]
+        made.append(
+            GroupCost(
+                group,
+                len(own),
+                total(line.planned for line in own),
+                total(line.spent for line in own),
+                total(line.to_come for line in own),
+                sum(line.planned is None for line in own),
+            )
+        )
+    labour, paid = total(line.cost for line in work), _paid(project, "work")
+    if work or paid:
+        idle = sum(line.cost is None for line in work)
+        made.append(GroupCost("Work", len(work), labour, paid, max(ZERO, labour - paid), idle))
+    entered = project.budget.shipping
+    expected = ZERO if entered is None else rounded(exact(entered))
+    kinds = dict.fromkeys([*(["shipping"] if expected else []), *(p.kind for p in project.purchases)])
+    for kind in kinds:
+        if kind != "work":
+            paid, planned = _paid(project, kind), expected if kind == "shipping" else ZERO
+            count = sum(p.kind == kind for p in project.purchases)
+            made.append(GroupCost(kind.capitalize(), count, planned, paid, max(ZERO, planned - paid), 0))
+    return tuple(made)

@@ -1,0 +1,121 @@
+"""Lines of the bill of parts: what is needed, spare, bought in packs, on hand, ordered, arrived, fitted, and its price."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from decimal import Decimal
+
+from core.machine.ordering import StockRow
+from core.parts import PartLine
+from core.prices import Price, Pricer, exact, times
+
+ZERO = Decimal("0.00")
+
+
+@dataclass(frozen=True, slots=True)
+class BillLine:
+    """One part with what was recorded about it; counts are pieces.
+
+    Attributes:
+        part: the line of the parts list. record: the user's own figures; an empty record when there are none.
+        needed, spare, wanted: for the machine, on top, both together.
+        pack_size: pieces in a pack; 0 for what is bought singly.
+        bought: pieces that cover what is wanted when nothing is there yet: whole packs. packs: their number, 0 if single.
+        to_order, packs_to_order: the same for what on hand and ordered leave open.
+        awaited: ordered but not arrived. here: on hand or arrived, fitted ones among them. short: still missing for the
+            machine, spares left out.
+        price: of one, without what tax comes on top; None when no price is known.
+        planned, to_come: cost of `bought` and of `to_order`; None without a price.
+        spent: for all that was ordered, tax included; None when neither paid nor priced. estimated: no paid price was
+            entered, so the price list stands in.
+    """
+
+    part: PartLine
+    record: StockRow
+    needed: int
+    spare: int
+    wanted: int
+    pack_size: int
+    bought: int
+    packs: int
+    to_order: int
+    packs_to_order: int
+    awaited: int
+    here: int
+    short: int
+    price: Price | None
+    planned: Decimal | None
+    to_come: Decimal | None
+    spent: Decimal | None
+    estimated: bool
+
+    @property
+    def key(self) -> str:
+        return self.part.key
+
+
+def bill_line(part: PartLine, record: StockRow | None, pricer: Pricer, tax: float) -> BillLine:
+    """One line; `tax` is the share that comes on top of prices."""
+    row = StockRow(part=part.key) if record is None else record
+    pack_size = part.pack_size if row.pack_size is None else row.pack_size
+    pack_size = 0 if pack_size == 1 else pack_size
+    spare = _spare(part, row)
+    wanted = part.quantity + spare
+    bought, packs = in_packs(wanted, pack_size)
+    to_order, packs_to_order = in_packs(max(0, wanted - row.on_hand - row.ordered), pack_size)
+    price = _price(part, row, pricer, pack_size)
+    spent, estimated = _spent(row, price, tax)
+    return BillLine(
+        part=part,
+        record=row,
+        needed=part.quantity,
+        spare=spare,
+        wanted=wanted,
+        pack_size=pack_size,
+        bought=bought,
+        packs=packs,
+        to_order=to_order,
+        packs_to_order=packs_to_order,
+        awaited=max(0, row.ordered - row.arrived),
+        here=row.on_hand + row.arrived,
+        short=max(0, part.quantity - row.on_hand - row.arrived),
+        price=price,
+        planned=None if price is None else times(price.each, bought),
+        to_come=ZERO if to_order == 0 else None if price is None else times(price.each, to_order),
+        spent=spent,
+        estimated=estimated,
+    )
+
+
+def in_packs(pieces: int, pack_size: int) -> tuple[int, int]:
+    """(pieces, packs) that are bought to have so many pieces; packs are 0 when bought singly."""
+    if pack_size < 2:
+        return pieces, 0
+    packs = math.ceil(pieces / pack_size)
+    return packs * pack_size, packs
+
+
+def _spare(part: PartLine, row: StockRow) -> int:
+    """A number of the user's goes before a share of the user's, and that before the list's own."""
+    if row.spare is not None:
+        return row.spare
+    if row.spare_share is not None:
+        return math.ceil(part.quantity * row.spare_share - 1e-9)
+    return part.spare
+
+
+def _price(part: PartLine, row: StockRow, pricer: Pricer, pack_size: int) -> Price | None:
+    if row.price is not None:
+        return Price(exact(row.price), pricer.currency, "entered beside the part")
+    return pricer.line(part, pack_size)
+
+
+def _spent(row: StockRow, price: Price | None, tax: float) -> tuple[Decimal | None, bool]:
+    if row.ordered == 0:
+        return ZERO, False
+    if row.paid is not None:
+        return times(exact(row.paid), row.ordered), False
+    if price is None:
+        return None, True
+    return times(price.each * (1 + exact(tax)), row.ordered), True
