@@ -28,7 +28,6 @@ class PartsPage(Page):
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent)
         self.table = ReportTable("Parts", self)
-        self.table.stretch("Specification")
         self.words = quiet()
         self.button = QPushButton("Save as CSV…", self)
         self.button.clicked.connect(self.export_wanted)
