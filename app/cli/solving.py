@@ -1,4 +1,4 @@
-"""Solves a project from the terminal: analyses the T-slot sections it needs, keeps them for the next run."""
+"""Solves a project from the terminal: analyses the sections that need it, keeps them for the next run."""
 
 from __future__ import annotations
 
@@ -41,6 +41,7 @@ def with_sections(work: Callable[[PropertyBook], Answer]) -> Answer:
     """What `work` gives with a book that holds every section it asks for."""
     from core.sections import TSlot
     from core.sections.book import load_cache, save_cache, stock_book
+    from core.sections.shape import Shape
 
     file = section_cache()
     book = load_cache(file, stock_book())
@@ -48,12 +49,12 @@ def with_sections(work: Callable[[PropertyBook], Answer]) -> Answer:
         try:
             return work(book)
         except NeedsAnalysis as need:
-            from core.sections.analysis import analyse
+            from core.sections.analysis import analyse_any
 
             print(f"Analysing a section: {need}", file=sys.stderr)
-            if not isinstance(need.section, TSlot):
+            if not isinstance(need.section, TSlot | Shape):
                 raise
-            book = book.with_entry(need.section, analyse(need.section))
+            book = book.with_entry(need.section, analyse_any(need.section))
             try:
                 save_cache(file, book)
             except OSError as error:  # the analysis is made again next time, which costs only time

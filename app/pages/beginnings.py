@@ -8,7 +8,26 @@ import msgspec
 
 from app.widgets.form_plan import fresh
 from core.machine.loads import DirectForce, LoadCase
-from core.sections import Angle, Channel, FlatBar, RectangularHollow, RoundSolid, RoundTube
+from core.sections import (
+    Angle,
+    BoltedPlate,
+    Channel,
+    Datasheet,
+    FlatBar,
+    Outline,
+    PlatedTube,
+    RectangularHollow,
+    RoundSolid,
+    RoundTube,
+    TSlot,
+    TwoProfiles,
+    WeldedBox,
+    label,
+    solids,
+)
+
+TUBE = RectangularHollow(height=0.12, width=0.08, wall=0.005, finish="cold formed")
+PIECES = (RectangularHollow, TSlot, Channel, FlatBar)
 
 
 def _size_of(old: Any) -> tuple[float, float]:
@@ -20,7 +39,7 @@ def _size_of(old: Any) -> tuple[float, float]:
 def _section(kind: type, old: Any) -> Any:
     height, width = _size_of(old)
     if kind is RectangularHollow:
-        return RectangularHollow(height=0.12, width=0.08, wall=0.005, finish="cold formed")
+        return TUBE
     if kind is FlatBar:
         return FlatBar(height=height, width=min(width, 0.02))
     if kind is RoundSolid:
@@ -31,6 +50,26 @@ def _section(kind: type, old: Any) -> Any:
         return Channel(height=0.12, width=0.055, web=0.007, flange=0.009)
     if kind is Angle:
         return Angle(height=0.08, width=0.08, thickness=0.008)
+    return _built_up(kind, old, height, width)
+
+
+def _built_up(kind: type, old: Any, height: float, width: float) -> Any:
+    """A built-up section that begins with the profile there was, where that can be built on."""
+    piece = old if isinstance(old, PIECES) else TUBE
+    tube = old if isinstance(old, RectangularHollow) else TUBE
+    if kind is TwoProfiles:
+        return TwoProfiles(first=piece, second=piece)
+    if kind is PlatedTube:
+        return PlatedTube(tube=tube, plate_width=tube.width, plate_thickness=0.008)
+    if kind is BoltedPlate:
+        return BoltedPlate(profile=piece, plate_width=piece.width, plate_thickness=0.01)
+    if kind is WeldedBox:
+        return WeldedBox(height=max(height, 0.05), width=max(width, 0.05), flange=0.008, web=0.006)
+    if kind is Outline and old is not None and not isinstance(old, Datasheet):
+        shapes = solids(old)
+        return Outline(name=f"Outline of {label(old)}", rings=shapes[0]) if len(shapes) == 1 else None
+    if kind is Outline:
+        return Outline(name="Outline", rings=solids(TUBE)[0])
     return None
 
 

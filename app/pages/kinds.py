@@ -7,13 +7,18 @@ from core.machine.drives import BallScrew, KnownStiffness, RackPinion, ToothedBe
 from core.machine.loads import CutForce, DirectForce
 from core.sections import (
     Angle,
+    BoltedPlate,
     Channel,
     Datasheet,
     FlatBar,
+    Outline,
+    PlatedTube,
     RectangularHollow,
     RoundSolid,
     RoundTube,
     TSlot,
+    TwoProfiles,
+    WeldedBox,
 )
 
 KIND_WORDS: dict[type, str] = {
@@ -24,6 +29,11 @@ KIND_WORDS: dict[type, str] = {
     Channel: "Channel (U)",
     Angle: "Angle (L)",
     TSlot: "T-slot profile",
+    TwoProfiles: "Two profiles, stacked or side by side",
+    PlatedTube: "Hollow tube with plates welded on",
+    BoltedPlate: "Profile with a plate bolted on",
+    WeldedBox: "Box welded from plate",
+    Outline: "Outline from a drawing",
     Datasheet: "Values from a datasheet",
     KnownStiffness: "Known stiffness",
     BallScrew: "Ball screw",

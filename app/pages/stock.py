@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QMenu, QToolButton, QWidget
 
-from core.catalogue import entries
+from core.catalogue import built_ups, entries
 
 
 class StockButton(QToolButton):
@@ -35,7 +35,7 @@ class StockButton(QToolButton):
         if not menu.isEmpty():
             return
         families: dict[str, QMenu] = {}
-        for entry in entries():
+        for entry in (*entries(), *built_ups()):
             if entry.family not in families:
                 families[entry.family] = menu.addMenu(entry.family)
             families[entry.family].addAction(entry.label, lambda entry=entry: self._take(entry))

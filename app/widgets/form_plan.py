@@ -19,6 +19,8 @@ import msgspec
 
 Kind = Literal["quantity", "count", "text", "switch", "choice", "flags", "band", "group", "union", "rows"]
 BAND_FIELDS = ("low", "likely", "high")
+UNTYPED = ("points",)
+"""Quantities that nobody types, such as the points of an imported outline: their fields get no entry."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +66,11 @@ def kind_words(struct: type[msgspec.Struct]) -> str:
 def plan_of(struct: type[msgspec.Struct]) -> tuple[FieldPlan, ...]:
     """The plans of a struct's fields in order; raises TypeError naming a field that no entry fits."""
     hints = get_type_hints(struct, include_extras=True)
-    return tuple(_plan_field(struct, name, hints[name]) for name in struct.__struct_fields__)
+    return tuple(
+        _plan_field(struct, name, hints[name])
+        for name in struct.__struct_fields__
+        if getattr(_unwrapped(hints[name])[1], "quantity", "") not in UNTYPED
+    )
 
 
 def _unwrapped(hint: Any) -> tuple[Any, Any]:

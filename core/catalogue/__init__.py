@@ -12,6 +12,7 @@ from difflib import get_close_matches
 from functools import cache
 from importlib.resources import files
 
+from core.catalogue.built_up import candidates
 from core.errors import BadEntry
 from core.sections import (
     Angle,
@@ -26,7 +27,7 @@ from core.sections import (
 )
 from core.sections.t_slot import STOCK
 
-__all__ = ["Entry", "entries", "find"]
+__all__ = ["Entry", "built_ups", "entries", "find"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +40,7 @@ class Entry:
         section: its description.
         family: the heading it is listed under ("Hollow, cold formed").
         source, status: where the size comes from and how sure that is.
+        metal: key of the material that it is meant for; empty where that is open.
     """
 
     key: str
@@ -47,6 +49,17 @@ class Entry:
     family: str
     source: str
     status: str
+    metal: str = ""
+
+
+@cache
+def built_ups() -> tuple[Entry, ...]:
+    """Sections built up from stock pieces; their analysed figures are in the stock book."""
+    source = "pieces of the size tables, put together as is common practice"
+    return tuple(
+        Entry(key, label(section), section, "Built up", source, "common practice", metal)
+        for key, section, metal in candidates()
+    )
 
 
 @cache
@@ -64,7 +77,7 @@ def find(key: str) -> Entry:
     Raises:
         BadEntry: there is none; names the nearest keys.
     """
-    known = {entry.key: entry for entry in entries()}
+    known = {entry.key: entry for entry in (*entries(), *built_ups())}
     if key in known:
         return known[key]
     near = get_close_matches(key.lower(), known, n=3, cutoff=0.5) or list(known)[:3]

@@ -4,9 +4,17 @@ from __future__ import annotations
 
 from core.fasteners.stack import Ground
 from core.materials import material
-from core.sections import FlatBar, RoundSolid, Section, SectionProperties, TSlot, screw_wall
+from core.sections import (
+    FlatBar,
+    RoundSolid,
+    Section,
+    SectionProperties,
+    TSlot,
+    piece_at,
+    screw_wall,
+    slot_lines,
+)
 from core.sections.outlines import Face
-from core.sections.t_slot import slot_lines
 
 ON_LINE = 0.001
 """A rail this close (m) to a slot's middle line is on it; the nuts' side play takes up the rest."""
@@ -21,8 +29,9 @@ def find_ground(section: Section, turned: bool, shape: SectionProperties, key: s
     depth = shape.height if face in ("top", "bottom") else shape.width
     solid = isinstance(section, FlatBar | RoundSolid)
     lip = slot_depth = 0.0
-    if isinstance(section, TSlot):
-        lip, slot_depth = section.lip, section.slot_depth
+    piece = piece_at(section, turned, face)
+    if isinstance(piece, TSlot):
+        lip, slot_depth = piece.lip, piece.slot_depth
     return Ground(
         family=material(key).family,
         wall=wall,
@@ -35,8 +44,6 @@ def find_ground(section: Section, turned: bool, shape: SectionProperties, key: s
 
 def lines(section: Section, turned: bool, face: Face) -> tuple[float, ...]:
     """Middle lines of the slots in a face, m from the face's middle; empty without slots."""
-    if not isinstance(section, TSlot):
-        return ()
     return tuple(sorted(slot_lines(section, turned, face)))
 
 

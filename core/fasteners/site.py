@@ -10,7 +10,7 @@ from core.machine.fastening import RailFastening
 from core.machine.guides import Guides
 from core.machine.layout import Layout
 from core.machine.project import Project
-from core.sections import FlatBar, PropertyBook, Section, SectionProperties, properties
+from core.sections import FlatBar, PropertyBook, Section, SectionProperties, piece_at, properties
 from core.sections.outlines import Face
 
 
@@ -24,7 +24,7 @@ class Site:
     guides_at: str
     fastening: RailFastening
     fastening_at: str
-    section: Section
+    section: Section  # the piece under the rails, where the beam is built up
     section_at: str
     shape: SectionProperties
     ground: Ground
@@ -52,7 +52,7 @@ def x_site(project: Project, layout: Layout) -> Site:
         guides_at="machine.x_guides",
         fastening=beam.rail_fastening,
         fastening_at="machine.gantry.beam.rail_fastening",
-        section=beam.section,
+        section=piece_at(beam.section, beam.turned, face),
         section_at="machine.gantry.beam.section",
         shape=shape,
         ground=find_ground(beam.section, beam.turned, shape, beam.material, face),
@@ -76,7 +76,7 @@ def y_site(project: Project, layout: Layout) -> Site:
         guides_at="machine.y_guides",
         fastening=base.rail_fastening,
         fastening_at="machine.base.rail_fastening",
-        section=base.section,
+        section=piece_at(base.section, base.turned, face),
         section_at="machine.base.section",
         shape=shape,
         ground=find_ground(base.section, base.turned, shape, base.material, face),
@@ -116,10 +116,13 @@ def z_site(project: Project, layout: Layout) -> Site:
 
 
 def held(project: Project) -> dict[str, tuple[RailFastening, Section]]:
-    """By axis, how its rails are held and in what section."""
+    """By axis, how its rails are held and in what section (the piece under the rails, where it is built up)."""
     machine, head = project.machine, project.machine.head
+    beam, base = machine.gantry.beam, machine.base
+    x_face: Face = "left" if beam.rail_face == "front" else "top"
+    y_face: Face = "top" if base.rail_face == "top" else "left"
     return {
-        "x": (machine.gantry.beam.rail_fastening, machine.gantry.beam.section),
-        "y": (machine.base.rail_fastening, machine.base.section),
+        "x": (beam.rail_fastening, piece_at(beam.section, beam.turned, x_face)),
+        "y": (base.rail_fastening, piece_at(base.section, base.turned, y_face)),
         "z": (head.rail_fastening, FlatBar(height=head.plate_thickness, width=head.plate_width)),
     }

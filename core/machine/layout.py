@@ -100,9 +100,9 @@ def support_places(machine: Machine, lay: Layout) -> list[float]:
 def find_sections(machine: Machine, book: PropertyBook) -> Sections:
     """Section properties of all parts; raises NeedsAnalysis when one is not in the book yet."""
     gantry, base = machine.gantry, machine.base
-    beam = properties(gantry.beam.section, book)
-    upright = properties(gantry.upright.section, book)
-    side = properties(base.section, book)
+    beam = properties(gantry.beam.section, book, gantry.beam.material)
+    upright = properties(gantry.upright.section, book, gantry.upright.material)
+    side = properties(base.section, book, base.material)
     stand = base.stand
     leg = cross = diagonal = None
     if stand.__struct_config__.tag == "legs":

@@ -91,7 +91,7 @@ def add_member(
         component,
         offsets[0],
         offsets[1],
-        stuff.density * section.area * own_mass + other_mass,
+        section.linear_mass(stuff.density) * own_mass + other_mass,
         young=stuff.young * factor,
         shear=stuff.shear * factor,
     )

@@ -9,8 +9,8 @@ from core.sections import SectionProperties
 
 
 def bar_mass(section: SectionProperties, length: float, key: str) -> float:
-    """Mass of a straight piece of a section, kg. Area in m2, length in m."""
-    return section.area * length * material(key).density
+    """Mass of a straight piece of a section, kg; length in m, `key` of its main material."""
+    return section.linear_mass(material(key).density) * length
 
 
 def plate_mass(width: float, height: float, thickness: float, key: str) -> float:

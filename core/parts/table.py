@@ -15,8 +15,9 @@ from core.machine.layout import Layout
 from core.machine.project import Project
 from core.materials import material
 from core.parts.keys import fastener_key, told_apart
-from core.parts.masses import bar_mass, beam_mass, foot_mass, plate_mass, saddle_mass, upright_mass
-from core.sections import Section, SectionProperties, label
+from core.parts.masses import foot_mass, plate_mass, saddle_mass
+from core.parts.pieces import bar_pieces
+from core.sections import Section, SectionProperties
 from core.units import show
 
 
@@ -84,6 +85,23 @@ def _line(
     )  # fmt: skip
 
 
+def _bars(
+    key: str,
+    group: str,
+    what: str,
+    bar: tuple[Section, SectionProperties, str],
+    quantity: int,
+    length: float,
+    where: str,
+) -> Iterator[PartLine]:
+    """A row for each kind of piece of a bar (section, its properties, main material)."""
+    for piece in bar_pieces(*bar):
+        words = f"{what}: {piece.words}" if piece.words else what
+        count, mass = quantity * piece.count, piece.linear_mass * length
+        stuff = (piece.section, piece.metal)
+        yield _line(f"{key}{piece.suffix}", group, words, piece.spec, count, length, mass, where, *stuff)
+
+
 def _words(project: Project, *lengths: float) -> str:
     return " x ".join(show(length, "length", project.units) for length in lengths)
 
@@ -91,16 +109,13 @@ def _words(project: Project, *lengths: float) -> str:
 def _base(project: Project, layout: Layout) -> Iterator[PartLine]:
     base = project.machine.base
     side, length = layout.sections.side_beam, layout.side_beam_length
-    spec = f"{label(base.section)}, {material(base.material).name}"
-    mass = bar_mass(side, length, base.material)
-    yield _line("side_beam", "Base", "Side beam", spec, 2, length, mass, "base", base.section, base.material)
+    bar = (base.section, side, base.material)
+    yield from _bars("side_beam", "Base", "Side beam", bar, 2, length, "base")
     stand, leg, cross = base.stand, layout.sections.leg, layout.sections.cross
     if not isinstance(stand, Legs) or leg is None or cross is None:
         return
-    spec = f"{label(stand.section)}, {material(stand.material).name}"
-    mass = bar_mass(leg, stand.height, stand.material)
-    count = 2 * base.supports
-    yield _line("leg", "Base", "Leg", spec, count, stand.height, mass, "base", stand.section, stand.material)
+    bar = (stand.section, leg, stand.material)
+    yield from _bars("leg", "Base", "Leg", bar, 2 * base.supports, stand.height, "base")
     yield from _cross_members(project, layout, stand, leg, cross)
     yield from _diagonals(project, layout, stand)
 
@@ -109,7 +124,7 @@ def _cross_members(
     project: Project, layout: Layout, stand: Legs, leg: SectionProperties, cross: SectionProperties
 ) -> Iterator[PartLine]:
     base = project.machine.base
-    spec = f"{label(stand.cross_section)}, {material(stand.cross_material).name}"
+    bar = (stand.cross_section, cross, stand.cross_material)
     low = stand.low_cross > 0.0
     upper = 2.0 * layout.side_x - layout.sections.side_beam.width
     rows = [("cross_member", "Cross member", base.supports, upper, "between the side beams")]
@@ -123,9 +138,7 @@ def _cross_members(
         along = max(step - leg.height, 0.0)
         rows.append(("lower_rail", "Lower rail", 2 * (base.supports - 1), along, "between the legs, along Y"))
     for key, what, quantity, length, where in rows:
-        stuff = (stand.cross_section, stand.cross_material)
-        mass = bar_mass(cross, length, stand.cross_material)
-        yield _line(key, "Base", what, spec, quantity, length, mass, where, *stuff)
+        yield from _bars(key, "Base", what, bar, quantity, length, where)
 
 
 def _diagonals(project: Project, layout: Layout, stand: Legs) -> Iterator[PartLine]:
@@ -133,34 +146,28 @@ def _diagonals(project: Project, layout: Layout, stand: Legs) -> Iterator[PartLi
     section = layout.sections.diagonal
     if stand.diagonals is None or section is None:
         return
-    spec = f"{label(stand.diagonals.section)}, {material(stand.diagonals.material).name}"
+    bar = (stand.diagonals.section, section, stand.diagonals.material)
     every = diagonals(project.machine, layout)
     for plane, where in (("along", "between the legs, along Y"), ("across", "between the legs, along X")):
         found = [d for d in every if d.plane == plane]
         if found:
             length = found[0].cut_length(section.height)
-            stuff = (stand.diagonals.section, stand.diagonals.material)
-            mass = bar_mass(section, length, stand.diagonals.material)
             what = f"Diagonal {plane} the table, both ends mitred"
-            yield _line(f"diagonal_{plane}", "Base", what, spec, len(found), length, mass, where, *stuff)
+            yield from _bars(f"diagonal_{plane}", "Base", what, bar, len(found), length, where)
 
 
 def _gantry(project: Project, layout: Layout) -> Iterator[PartLine]:
     machine, gantry = project.machine, project.machine.gantry
     beam, upright, foot = gantry.beam, gantry.upright, gantry.foot_plate
-    spec = f"{label(beam.section)}, {material(beam.material).name}"
-    mass = beam_mass(machine, layout)
-    stuff = (beam.section, beam.material)
-    yield _line("beam", "Gantry", "Gantry beam", spec, 1, layout.beam_length, mass, "gantry", *stuff)
+    bar = (beam.section, layout.sections.beam, beam.material)
+    yield from _bars("beam", "Gantry", "Gantry beam", bar, 1, layout.beam_length, "gantry")
     if beam.extra_mass > 0.0:
         yield _line(
             "beam_other", "Gantry", "Other mass on the beam", "as entered", 1, None, beam.extra_mass, "gantry",
             counted=False,
         )  # fmt: skip
-    spec = f"{label(upright.section)}, {material(upright.material).name}"
-    mass = upright_mass(machine, layout)
-    stuff = (upright.section, upright.material)
-    yield _line("upright", "Gantry", "Upright", spec, 2, layout.upright_length, mass, "gantry", *stuff)
+    bar = (upright.section, layout.sections.upright, upright.material)
+    yield from _bars("upright", "Gantry", "Upright", bar, 2, layout.upright_length, "gantry")
     spec = f"Plate {_words(project, foot.width, foot.thickness)}, {material(foot.material).name}"
     mass = foot_mass(machine, layout)
     yield _line(

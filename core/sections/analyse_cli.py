@@ -11,8 +11,9 @@ import sys
 import msgspec
 
 from core.errors import GantrywrightError
-from core.sections.analysis import analyse
+from core.sections.analysis import analyse_any
 from core.sections.properties import SectionProperties
+from core.sections.shape import Shape
 from core.sections.t_slot import TSlot
 
 BAD_INPUT = 2
@@ -22,10 +23,10 @@ def analyse_json(text: bytes) -> bytes:
     """Properties, as JSON, of the section that the JSON text describes.
 
     Raises:
-        msgspec.MsgspecError: the text is no JSON or describes no T-slot profile.
+        msgspec.MsgspecError: the text is no JSON or describes nothing that can be analysed.
         BadEntry: its figures cannot be used together.
     """
-    return msgspec.json.encode(analyse(msgspec.json.decode(text, type=TSlot)))
+    return msgspec.json.encode(analyse_any(msgspec.json.decode(text, type=TSlot | Shape)))
 
 
 def read_properties(text: bytes) -> SectionProperties:

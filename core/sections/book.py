@@ -11,7 +11,7 @@ import csv
 import math
 import os
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cache
 from importlib.resources import files
@@ -21,6 +21,7 @@ import msgspec
 
 from core.errors import NeedsAnalysis
 from core.sections.properties import SectionProperties
+from core.sections.shape import Shape
 from core.sections.t_slot import TSlot, label
 
 CACHE_FORMAT = "gantrywright-analysed-sections"
@@ -30,9 +31,16 @@ CACHE_VERSION = 1
 NUMBERS = ("width", "height", "area", "iyy", "izz", "it", "avy", "avz", "wall")
 """The figures of the table and of the cache, in order; SI, all above zero."""
 
+PLACES = ("centroid_y", "centroid_z", "shear_centre_y", "shear_centre_z", "iyz")
+"""Further figures of built-up shapes, of any sign."""
 
-def key_of(section: TSlot) -> str:
+TABLES = ("t_slot_stock.csv", "built_up_stock.csv")
+
+
+def key_of(section: TSlot | Shape) -> str:
     """The same text for the same shape, in any session: every measure in whole nanometres."""
+    if isinstance(section, Shape):
+        return section.key
     measures = (round(getattr(section, name) * 1e9) for name in TSlot.__struct_fields__)
     return "t_slot " + " ".join(str(nanometres) for nanometres in measures)
 
@@ -58,20 +66,36 @@ class PropertyBook:
             raise NeedsAnalysis(section, label(section))
         return replace(found.turned(), name=label(section))
 
-    def with_entry(self, section: TSlot, properties: SectionProperties) -> PropertyBook:
+    def shape(self, key: str, make: Callable[[], Shape]) -> SectionProperties:
+        """The figures of a built-up or imported shape; `make` gives it when it has to be analysed.
+
+        Raises:
+            NeedsAnalysis: the book has no figures for this shape.
+        """
+        found = self.entries.get(key)
+        if found is None:
+            shape = make()
+            raise NeedsAnalysis(shape, shape.name)
+        return found
+
+    def with_entry(self, section: TSlot | Shape, properties: SectionProperties) -> PropertyBook:
         """A book that has this entry as well."""
         return PropertyBook({**self.entries, key_of(section): properties})
 
 
 @cache
 def stock_book() -> PropertyBook:
-    """The stock profiles, from the table that `core.sections.make_stock_table` writes."""
-    text = files(__package__).joinpath("data/t_slot_stock.csv").read_text(encoding="utf-8")
-    return PropertyBook({row["key"]: _from_row(row) for row in csv.DictReader(text.splitlines())})
+    """The stock profiles, from the tables that `core.sections.make_stock_table` writes."""
+    return PropertyBook({row["key"]: _from_row(row) for name in TABLES for row in _rows(name)})
+
+
+def _rows(name: str) -> list[dict[str, str]]:
+    text = files(__package__).joinpath("data", name).read_text(encoding="utf-8")
+    return list(csv.DictReader(text.splitlines()))
 
 
 def _from_row(row: dict[str, str]) -> SectionProperties:
-    numbers = {name: float(row[name]) for name in NUMBERS}
+    numbers = {name: float(row[name]) for name in (*NUMBERS, *PLACES) if row.get(name)}
     return SectionProperties(name=row["name"], method=row["method"], source=row["source"], **numbers)
 
 
@@ -97,7 +121,9 @@ def load_cache(path: Path, book: PropertyBook | None = None) -> PropertyBook:
 
 
 def _sound(properties: SectionProperties) -> bool:
-    return all(math.isfinite(getattr(properties, n)) and getattr(properties, n) > 0.0 for n in NUMBERS)
+    figures = [getattr(properties, name) for name in NUMBERS]
+    places = [getattr(properties, name) for name in PLACES]
+    return all(math.isfinite(v) for v in (*figures, *places)) and min(figures) > 0.0
 
 
 def save_cache(path: Path, book: PropertyBook) -> None:

@@ -80,6 +80,9 @@ def _properties(
         wall=min(thickness),
         shear_centre_y=flow.centre_y - cy,
         shear_centre_z=flow.centre_z - cz,
+        centroid_y=cy - section.width / 2,
+        centroid_z=cz - section.height / 2,
+        iyz=box_product(boxes, cy, cz),
         method=method,
         source="Timoshenko, Strength of Materials; Roark's Formulas, Table 10.7",
     )
@@ -95,6 +98,12 @@ def box_moments(boxes: list[Box]) -> tuple[float, float, float, float, float]:
     iyy = float(areas @ ((z1 - z0) ** 2 / 12 + ((z0 + z1) / 2 - cz) ** 2))
     izz = float(areas @ ((y1 - y0) ** 2 / 12 + ((y0 + y1) / 2 - cy) ** 2))
     return area, cy, cz, iyy, izz
+
+
+def box_product(boxes: list[Box], cy: float, cz: float) -> float:
+    """Product of inertia of rectangles about the point (cy, cz), m4."""
+    y0, y1, z0, z1 = np.array(boxes).T
+    return float(np.sum((y1 - y0) * (z1 - z0) * ((y0 + y1) / 2 - cy) * ((z0 + z1) / 2 - cz)))
 
 
 def shear_flow(points: Floats, walls: Floats) -> WallFigures:

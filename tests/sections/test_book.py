@@ -25,7 +25,9 @@ FIGURES = replace(stock_book().properties(STANDING), name=label(OWN), area=1.31e
 
 
 def test_every_stock_profile_is_in_the_book():
-    assert set(stock_book().entries) == {key_of(section) for section in STOCK}
+    assert {k for k in stock_book().entries if k.startswith("t_slot")} == {
+        key_of(section) for section in STOCK
+    }
     for section in STOCK:
         found = properties(section, stock_book())
         assert (found.width, found.height) == (section.width, section.height)

@@ -13,7 +13,7 @@ from core.drawing.views.rows import head_top, row_height
 from core.drawing.views.shape import shape_lines, shape_note
 from core.machine.layout import Layout
 from core.machine.project import Project
-from core.sections import outline
+from core.sections import solids
 from core.stiffness import DeflectedShape
 from core.units import UnitSet, show
 
@@ -43,8 +43,8 @@ def side_view(
     items += [s for s in seen(gantry_boxes(project, lay, place), "y", "z") if s.key != "beam"]
     beam = project.machine.gantry.beam
     y0 = lay.gantry_y(place.y)
-    rings = outline(beam.section, beam.turned)
-    items.append(outline_shape(rings, y0 + lay.beam_y, lay.beam_z, "beam", "beam", "Gantry beam, cut"))
+    for rings in solids(beam.section, beam.turned):
+        items.append(outline_shape(rings, y0 + lay.beam_y, lay.beam_z, "beam", "beam", "Gantry beam, cut"))
     items += seen(head_boxes(project, lay, place), "y", "z")
     if shape is not None and exaggeration > 0.0:
         items += shape_lines(shape, "y", "z", exaggeration)
