@@ -1,4 +1,4 @@
-"""The frame of the window that needs Qt alone: the list of pages, the verdict band and their style.
+"""The frame of the window that needs Qt alone: the verdict band, and the style of the window's own parts.
 
 It paints before the engine is loaded, so that the window is there at once.
 """
@@ -7,39 +7,18 @@ from __future__ import annotations
 
 from typing import Literal
 
-from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QShortcut
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
-    QButtonGroup,
     QFrame,
     QHBoxLayout,
     QLabel,
     QSizePolicy,
     QToolButton,
-    QVBoxLayout,
     QWidget,
 )
 
 from app.look.palette import Palette
 from app.look.theme import Theme
-
-PAGES: tuple[tuple[str, str, str], ...] = (
-    ("machine", "Machine", "Entries, drawing and live answers."),
-    ("bend", "Deflection", "Deflection, sag and compliance budget in full."),
-    ("stiffen", "Stiffen", "How sure the figures are, and what to stiffen first."),
-    ("base", "Base", "Force on every foot, level and twist of the rails, the base's share."),
-    ("cutting", "Cutting", "Chip, forces over a turn and power of each cut."),
-    ("vibration", "Vibration", "Modes, speeds to avoid, and the depth of cut without chatter."),
-    ("guides", "Carriages", "Load, life and static safety of every carriage."),
-    ("drives", "Drives", "Screws, racks, belts, motors, and the gantry between two of them."),
-    ("heat", "Heat", "Growth, bow and travel error between a cold and a warm shop."),
-    ("form", "Form", "Straightness as delivered and welded; shims for measured heights."),
-    ("rails", "Rails", "Holes, screws and nuts of each rail."),
-    ("parts", "Parts", "Everything to buy or cut, with masses."),
-    ("compare", "Compare", "Beams side by side."),
-    ("guide", "Guide", "What the answers mean and rest on."),
-)
-"""Key (also the icon's name), words and what the page is for."""
 
 State = Literal["wait", "good", "warning", "bad", "problem"]
 _SIGNS = {
@@ -49,56 +28,6 @@ _SIGNS = {
     "bad": ("limit-broken", "bad", "Over the limit"),
     "problem": ("warning", "bad", "Entry to mend"),
 }
-
-
-class PageList(QFrame):
-    """Icons with words, one for each page; Ctrl and a digit open them too.
-
-    Signals:
-        chosen(key): the user wants this page.
-    """
-
-    chosen = Signal(str)
-
-    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._theme = theme
-        self.setObjectName("pageList")
-        self.setAccessibleName("Pages")
-        self._group = QButtonGroup(self)
-        self._buttons: dict[str, QToolButton] = {}
-        column = QVBoxLayout(self)
-        column.setContentsMargins(6, 8, 6, 8)
-        column.setSpacing(4)
-        for number, (key, words, help_text) in enumerate(PAGES, start=1):
-            button = QToolButton(self)
-            button.setText(words)
-            button.setCheckable(True)
-            button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextUnderIcon)
-            button.setIconSize(QSize(24, 24))
-            button.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-            button.setMinimumHeight(58)
-            button.setToolTip(f"{help_text} (Ctrl+{number})")
-            button.clicked.connect(lambda _checked=False, key=key: self.chosen.emit(key))
-            shortcut = QShortcut(f"Ctrl+{number}", self)
-            shortcut.activated.connect(lambda key=key: self.chosen.emit(key))
-            self._group.addButton(button)
-            self._buttons[key] = button
-            column.addWidget(button)
-        column.addStretch(1)
-        self.setFixedWidth(max(96, self.fontMetrics().horizontalAdvance("Deflection") + 34))
-        theme.changed.connect(self._dress)
-        self._dress()
-
-    def show_chosen(self, key: str) -> None:
-        self._buttons[key].setChecked(True)
-
-    def button(self, key: str) -> QToolButton:
-        return self._buttons[key]
-
-    def _dress(self) -> None:
-        for key, button in self._buttons.items():
-            button.setIcon(self._theme.icon(key))
 
 
 class VerdictBand(QFrame):
@@ -188,7 +117,9 @@ def shell_sheet(colours: Palette) -> str:
     return f"""
     QMainWindow, QWidget#middle {{ background: {colours.window}; }}
     QFrame#pageList {{ background: {colours.panel}; border: 0; border-right: 1px solid {colours.grid}; }}
-    QFrame#pageList QToolButton {{ border: 0; border-radius: 6px; padding: 4px 2px; color: {colours.text}; }}
+    QFrame#pageList QToolButton {{ border: 0; border-left: 4px solid transparent; border-radius: 5px;
+        padding: 1px 4px; color: {colours.text}; text-align: left; }}
+    QFrame#pageList QLabel {{ color: {colours.quiet}; font-size: 8pt; padding: 1px 4px 0 4px; }}
     QFrame#pageList QToolButton:hover {{ background: {colours.grid}; }}
     QFrame#pageList QToolButton:checked {{ background: {colours.selection}; font-weight: bold;
         border-left: 4px solid {colours.accent}; }}

@@ -14,8 +14,9 @@ from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLay
 from app.actions import Actions
 from app.loading import EngineLoader
 from app.look.theme import Theme
+from app.page_list import PAGES, PageList
 from app.recent import Memory
-from app.shell import PAGES, PageList, VerdictBand, shell_sheet
+from app.shell import VerdictBand, shell_sheet
 
 if TYPE_CHECKING:
     from app.desk import Desk

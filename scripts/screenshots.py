@@ -38,7 +38,7 @@ def rest(app: Any, seconds: float = 0.4) -> None:
 def main(arguments: list[str]) -> int:
     from app.look.theme import Theme
     from app.main import application
-    from app.shell import PAGES
+    from app.page_list import PAGES
     from app.window import MainWindow
 
     app = application()

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QHBoxLayout, QTextBrowser, QToolButton, QVBoxLayou
 from app import paths
 from app.look.theme import Theme
 from app.pages.page import Page
-from app.shell import PAGES
+from app.page_list import PAGES
 
 NAMES = {
     "machine": ("machine",),

@@ -8,8 +8,8 @@ from pytestqt.qtbot import QtBot
 
 from app import paths
 from app.look.theme import Theme
+from app.page_list import PAGES
 from app.pages.guide_page import NAMES, GuidePage
-from app.shell import PAGES
 
 
 def test_every_page_of_the_window_has_a_text() -> None:

@@ -14,7 +14,7 @@ from pytestqt.qtbot import QtBot
 
 from app.answers import Answer
 from app.look.theme import Theme
-from app.shell import PAGES
+from app.page_list import PAGES
 from app.window import MainWindow
 from core.commands import SetInVariant
 from core.machine.project import Project
