@@ -32,24 +32,17 @@ from core.certainty.bands import deflections, draw, load_inputs, tip_samples  # 
 from core.certainty.chain import make_chain  # noqa: E402
 from core.certainty.chance import band_of  # noqa: E402
 from core.certainty.springs import SpringShares  # noqa: E402
-from core.frame import Frame  # noqa: E402
-from core.frame.mass import Lumps  # noqa: E402
-from core.frame.subdivide import subdivide  # noqa: E402
 from core.machine.layout import layout  # noqa: E402
 from core.machine.project import Project, replace_at  # noqa: E402
 from core.model.condensed import condense_gantry, solve_base  # noqa: E402
 from core.model.export import frame_data  # noqa: E402
-from core.model.masses import with_lumps  # noqa: E402
 from core.model.moving import condense_head, ride, tip_compliance  # noqa: E402
 from core.model.setting import Setting  # noqa: E402
-from core.model.vibrating import pieces_for  # noqa: E402
-from core.model.whole import whole_frame  # noqa: E402
-from core.modes import find_modes  # noqa: E402
 from core.plan import make_plan  # noqa: E402
 from core.sections import RectangularHollow  # noqa: E402
 from core.sections.book import stock_book  # noqa: E402
 from core.storage import load_project  # noqa: E402
-from core.vibration import frequencies_at  # noqa: E402
+from scripts.bench_modes import bench_modes, mode_rows  # noqa: E402
 
 Figures = dict[str, Any]
 SIDE = 100  # positions along each of X and Y
@@ -58,7 +51,6 @@ DESIGNS = 1000
 BAND, LIBRARY_DESIGNS = 2048, 20
 STROKES = 20
 STARTS = 5
-MODE_PIECE = 0.3  # m; with it the library's lumped mass is about as exact as our consistent one on its pieces
 CHILD = """
 import sys, time
 from app.look.theme import Theme
@@ -193,46 +185,6 @@ def bench_bands(project: Project) -> Figures:
         "samples": BAND, "seconds_one_case": seconds(one), "seconds_all": seconds(lambda: find_bands(setting, plan)),
         "changes": len(changes(setting.machine)), "seconds_advice": seconds(lambda: find_advice(setting, plan), 3),
     }  # fmt: skip
-
-
-def bench_modes(project: Project) -> Figures:
-    """Six modes of the whole machine: the whole frame, the reduced parts, and OpenSees on as many pieces."""
-    setting, places = setting_of(project), np.array([0.2])
-    whole = seconds(lambda: _six_modes(setting))
-    reduced = seconds(lambda: frequencies_at(setting, places, places))
-    found: Figures = {"whole_s": whole, "reduced_s": reduced}
-    try:
-        import openseespy.opensees as library
-    except ImportError as error:
-        return {**found, "missing": str(error)}
-    from scripts import second_modes
-
-    data = frame_data(setting, project, 0.2, 0.2)
-    ours = np.array(data["vibration"]["frequencies_Hz"])
-    building, solving, apart = [], [], 0.0
-    for _ in range(5):
-        begin = time.perf_counter()
-        pieces = second_modes.build(library, data, MODE_PIECE)
-        built = time.perf_counter()
-        theirs = second_modes.frequencies(library)
-        solving.append(time.perf_counter() - built)
-        building.append(built - begin)
-        apart = float(np.abs(theirs / ours - 1.0).max())
-    library.wipe()
-    return {
-        **found, "library_building_s": statistics.median(building), "library_eigen_s": statistics.median(solving),
-        "library_pieces": pieces, "our_pieces": len(_fine_frame(setting)[0].members.names), "largest_difference": apart,
-    }  # fmt: skip
-
-
-def _fine_frame(setting: Setting) -> tuple[Frame, Lumps]:
-    frame, lumps = with_lumps(setting, whole_frame(setting, 0.2, 0.2).frame)
-    return subdivide(frame, pieces_for(frame)), lumps
-
-
-def _six_modes(setting: Setting) -> object:
-    frame, lumps = _fine_frame(setting)
-    return find_modes(frame, 6, lumps)
 
 
 class Painted:
@@ -400,27 +352,6 @@ def _band_rows(bands: Figures, library: Figures) -> list[tuple[str, str]]:
     return table
 
 
-def mode_rows(modes: Figures) -> list[tuple[str, str]]:
-    """Six modes of the whole machine, ours and the library's."""
-    own = f"{modes['whole_s'] * 1e3:.0f} ms as one frame, {modes['reduced_s'] * 1e3:.0f} ms reduced, all from the description"
-    if "missing" in modes:
-        return [
-            ("six modes of the machine", own),
-            ("same by a frame library", f"not measured: {modes['missing']}"),
-        ]
-    theirs = modes["library_building_s"] + modes["library_eigen_s"]
-    eigen = modes["library_eigen_s"]
-    return [
-        ("six modes of the machine", own),
-        ("same by OpenSees", f"{theirs * 1e3:.0f} ms, its eigen solve alone {eigen * 1e3:.0f} ms"),
-        ("  largest difference", f"{modes['largest_difference']:.1e}"),
-        (
-            "  ratio library / ours",
-            f"{theirs / modes['whole_s']:.1f} (aim 1); its eigen alone {eigen / modes['whole_s']:.1f}",
-        ),
-    ]
-
-
 def main() -> int:
     demo = sorted((ROOT / "demo_projects").glob("*.json"))[0]
     project = load_project(demo)
@@ -434,7 +365,7 @@ def main() -> int:
         "library": bench_library(project),
         "designs": bench_designs(project),
         "bands": bench_bands(project),
-        "modes": bench_modes(project),
+        "modes": bench_modes(setting_of(project), project, seconds),
         "typing": bench_typing(demo),
         "start": bench_start(),
     }

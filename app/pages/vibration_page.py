@@ -22,11 +22,11 @@ from core.report.study.vibration import avoid_table, modes_table, places_table, 
 from core.units import METRIC, UnitSet
 from core.vibration import VibrationAnswer
 
-SHARES = frozenset(f"{what} along {axis}" for what in ("Mass", "Tip") for axis in "XYZ")
-WORDS = frozenset({"What moves", "Softest there", "All soft", "All stiff"})
+SHARES = frozenset(f"{what} {axis}" for what in ("Mass", "Tip") for axis in "XYZ")
+WORDS = frozenset({"Mode", "What moves", "Softest there", "All soft", "All stiff"})
 """Columns of the modes that stand in the drawing's words or on the other of two tabs."""
 LIST_HEIGHT = 246
-LEFT_OUT = frozenset({"Any speed, high", "Edge stands at", "Teeth in the cut"})
+LEFT_OUT = frozenset({"Stable, high", "Rings at", "Edge stands at", "Teeth in the cut"})
 NO_CUT = "No load case is described by its cut: speeds to avoid and the stable depth need teeth, speed and material."
 BOUNDS = (
     "Linear and small: no gaps, motors hold still, the table top, sheet and cables do not count. Modes above a few hundred "
@@ -72,6 +72,9 @@ class VibrationPage(Page):
         self.avoid.stretch("What beats")
         self.limits = ReportTable("Depth of cut without chatter", self)
         self.limits.stretch("Load case")
+        self.limits.setToolTip(
+            "Stable: at every speed. Here: at the load case's own speed. Low: little damping and high cutting pressure."
+        )
         self._lay_out()
 
     def _lay_out(self) -> None:
@@ -96,10 +99,12 @@ class VibrationPage(Page):
         right = QWidget(self)
         beside = QVBoxLayout(right)
         beside.setContentsMargins(6, 10, 12, 8)
-        row = QHBoxLayout()
+        self.case_row = QWidget(self)
+        row = QHBoxLayout(self.case_row)
+        row.setContentsMargins(0, 0, 0, 0)
         row.addWidget(QLabel("Load case", self))
         row.addWidget(self.case, 1)
-        beside.addLayout(row)
+        beside.addWidget(self.case_row)
         beside.addWidget(self.plots, 5)
         beside.addWidget(self.words)
         beside.addWidget(self.form)
@@ -109,7 +114,7 @@ class VibrationPage(Page):
         across.addWidget(right)
         across.setStretchFactor(0, 1)
         across.setStretchFactor(1, 1)
-        across.setSizes([600, 660])
+        across.setSizes([585, 675])
         across.setChildrenCollapsible(False)
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
@@ -136,7 +141,10 @@ class VibrationPage(Page):
                 self.case.clear()
                 self.case.addItems(names)
                 self.case.setCurrentIndex(min(max(row, 0), len(names) - 1))
-        self.case.setEnabled(bool(names))
+        self.case_row.setVisible(bool(names))
+        for tabs, rows in ((self.plots, (0, 2)), (self.tables, (0, 1))):
+            for row in rows:  # they tell of cuts only
+                tabs.setTabVisible(row, bool(names))
         if found is None:
             for plot in (self.speeds, self.tip, self.depth):
                 plot.set_curves([])

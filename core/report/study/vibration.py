@@ -96,7 +96,8 @@ def modes_table(answer: VibrationAnswer, units: UnitSet) -> Table:
     for n, mode in enumerate(answer.modes, start=1):
         soft = COMPONENTS.get(mode.gives[0][0], mode.gives[0][0])
         figures = [number(f, "frequency", units) for f in (mode.frequency, mode.low, mode.high)]
-        shares = [number(share, "share", units) for share in (*mode.mass_shares, *mode.tip_shares)]
+        # Below a hundredth of a percent there is nothing but rounding.
+        shares = [number(round(share, 4), "share", units) for share in (*mode.mass_shares, *mode.tip_shares)]
         rows.append((n, *figures, mode.words, soft, *shares))
     columns = (
         Column("Mode", digits=2),
@@ -105,8 +106,8 @@ def modes_table(answer: VibrationAnswer, units: UnitSet) -> Table:
         figure_column("All stiff", "frequency", units, 3),
         text_column("What moves"),
         text_column("Softest there"),
-        *(figure_column(f"Mass along {axis}", "share", units, 2) for axis in AXES),
-        *(figure_column(f"Tip along {axis}", "share", units, 2) for axis in AXES),
+        *(figure_column(f"Mass {axis}", "share", units, 2) for axis in AXES),
+        *(figure_column(f"Tip {axis}", "share", units, 2) for axis in AXES),
     )
     return Table("Modes of vibration", columns, tuple(rows))
 
@@ -125,8 +126,8 @@ def places_table(answer: VibrationAnswer, units: UnitSet) -> Table:
         figure_column(f"Mode {n + 1}", "frequency", units, 3) for n in range(answer.frequencies.shape[1])
     )
     columns = (
-        figure_column("Tool at X", "length", units),
-        figure_column("Tool at Y", "length", units),
+        figure_column("At X", "length", units),
+        figure_column("At Y", "length", units),
         *modes,
     )
     return Table("Frequencies over the table", columns, rows)
@@ -186,7 +187,7 @@ def avoid_table(speeds: tuple[SpeedMap, ...], units: UnitSet) -> Table:
 
 
 def stability_table(answer: VibrationAnswer, units: UnitSet) -> Table:
-    """Depth of cut without chatter for each load case that is a cut."""
+    """Depth of cut without chatter for each load case that is a cut: stable at every speed, and here at its own."""
     rows = tuple(
         (
             found.name,
@@ -201,11 +202,11 @@ def stability_table(answer: VibrationAnswer, units: UnitSet) -> Table:
     columns = (
         text_column("Load case"),
         figure_column("Depth of cut", "length", units, 3),
-        figure_column("Any speed, low", "length", units, 3),
-        figure_column("Any speed, likely", "length", units, 3),
-        figure_column("Any speed, high", "length", units, 3),
-        figure_column("This speed, low", "length", units, 3),
-        figure_column("This speed, likely", "length", units, 3),
+        figure_column("Stable, low", "length", units, 3),
+        figure_column("Stable, likely", "length", units, 3),
+        figure_column("Stable, high", "length", units, 3),
+        figure_column("Here, low", "length", units, 3),
+        figure_column("Here, likely", "length", units, 3),
         figure_column("Rings at", "frequency", units, 3),
         figure_column("Edge stands at", "angle", units, 3),
         Column("Teeth in the cut", digits=3),
