@@ -13,7 +13,7 @@ from core.drawing.primitives import Drawing
 from core.drawing.views import auto_exaggeration, front_view, plan_view, side_view
 from core.findings import Finding
 from core.machine.project import Project
-from core.plan import Place, Plan, begin_plan, finish_plan
+from core.plan import Place, Plan, Verdict, begin_plan, finish_plan
 from core.sections import PropertyBook
 from core.study import Study, make_study
 from core.units import UnitSet
@@ -58,6 +58,11 @@ class Answer:
     @property
     def project(self) -> Project:
         return self.plan.project
+
+    @property
+    def verdict(self) -> Verdict:
+        """As known so far."""
+        return self.plan.verdict if self.study is None else self.study.verdict
 
     @property
     def findings(self) -> tuple[Finding, ...]:

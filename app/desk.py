@@ -291,7 +291,7 @@ class Desk(QObject):
         if answer is None:
             self._band.say("wait", "The first answers are being worked out.")
             return
-        verdict = answer.plan.verdict
+        verdict = answer.verdict
         severe = sum(finding.severity == "warning" for finding in answer.findings)
         state: State = ("warning" if severe else "good") if verdict.good else "bad"
         text = verdict.figures if state == "good" and verdict.figures else verdict.text

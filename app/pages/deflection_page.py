@@ -124,7 +124,7 @@ class DeflectionPage(Page):
         self._show_findings(answer)
 
     def _show_cases(self, answer: Answer) -> None:
-        self.cases.show_table(cases_table(answer.plan))
+        self.cases.show_table(cases_table(answer.plan, None if answer.study is None else answer.study.bands))
 
     def _show_findings(self, answer: Answer) -> None:
         """All findings at once: those of the first stage alone would make the table jump at each key."""

@@ -6,7 +6,7 @@
 from core.certainty.answer import BandsAnswer, CaseBand, Cause, Spread
 from core.certainty.bands import find_bands
 from core.certainty.inputs import UncertainInput, uncertain_inputs
-from core.certainty.words import band_words, cause_words
+from core.certainty.words import band_words, cause_words, nine_of_ten
 
 __all__ = [
     "BandsAnswer",
@@ -17,5 +17,6 @@ __all__ = [
     "band_words",
     "cause_words",
     "find_bands",
+    "nine_of_ten",
     "uncertain_inputs",
 ]

@@ -25,6 +25,12 @@ def band_words(spread: Spread, units: UnitSet, quantity: str = "deflection") -> 
     return f"{likely}, {show_number(spread.low, quantity, units, digits)} to {high} in 9 of 10 cases"
 
 
+def nine_of_ten(spread: Spread, units: UnitSet, quantity: str = "deflection") -> str:
+    """The band alone, as a sentence for the verdict; empty when it is closed."""
+    figure, _, rest = band_words(spread, units, quantity).partition(", ")
+    return f"With all that is uncertain {rest}." if figure and rest else ""
+
+
 def cause_words(case: CaseBand, units: UnitSet) -> str:
     """What makes a case's band wide, and that finding it out narrows it; empty when nothing does."""
     if not case.causes:

@@ -1,18 +1,14 @@
-"""A project's plan in two stages: begun with likely figures, finished with the bands and the beams to compare."""
+"""A project's plan in two stages: begun with likely figures, finished with the beams to compare."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
-from core.findings import ordered
 from core.machine.project import Project
-from core.model.setting import Setting
 from core.plan.begin import begin_plan
 from core.plan.compare import compare_beams
 from core.plan.results import Place, Plan
-from core.plan.verdict import band_findings, judge
 from core.sections import PropertyBook
-from core.stiffness import add_band
 
 
 def make_plan(
@@ -31,11 +27,6 @@ def make_plan(
 
 
 def finish_plan(plan: Plan, book: PropertyBook, *, alternatives: bool = True) -> Plan:
-    """The same plan with its bands, what follows from them, and the beams to compare."""
-    if plan.stiffness is not None:
-        setting = Setting(plan.project.machine, plan.layout, "likely", book)
-        stiffness = add_band(setting, plan.project.cases, plan.stiffness)
-        told = ordered([*plan.findings, *band_findings(plan.project, stiffness)])
-        plan = replace(plan, stiffness=stiffness, findings=told, verdict=judge(plan.project, stiffness, told))
+    """The same plan with the beams to compare."""
     compared = compare_beams(plan, book) if alternatives else ()
     return replace(plan, alternatives=compared, finished=True)

@@ -78,7 +78,7 @@ class Plan:
     Attributes:
         under: the base as solved, for the next plan whose base is the same; None without an answer.
         bill: the parts with stock and money; None only in a plan made by hand.
-        finished: whether the bands, and the beams to compare if wanted, have been worked out too.
+        finished: whether the beams to compare, if wanted, have been worked out too.
     """
 
     project: Project

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from core.findings import Finding
 from core.machine.project import COMPONENTS, Project
 from core.plan.results import Verdict
@@ -51,25 +53,17 @@ def _case_findings(number: int, case: CaseAnswer, budget: Budget, units: UnitSet
     return []
 
 
-def band_findings(project: Project, stiffness: StiffnessAnswer) -> tuple[Finding, ...]:
-    """Load cases that hold their limit with likely figures, but not at the unfavourable end of their band."""
-    units = project.units
-    found = []
-    for number, case in enumerate(stiffness.cases):
-        if not case.worst <= case.limit < case.high:
-            continue
-        figure, high = (show_beside(v, case.limit, "deflection", units) for v in (case.worst, case.high))
-        limit = show(case.limit, "deflection", units)
-        text = f"{case.name}: likely {figure} holds the limit of {limit}, but the unfavourable end {high} does not."
-        where, place = f"cases.{number}.limit", _place(case.worst_x, case.worst_y, units)
-        found.append(
-            Finding("deflection-band", "warning", where, text, case.high, case.limit, "deflection", place)
-        )
-    return tuple(found)
+def judge(
+    project: Project,
+    stiffness: StiffnessAnswer | None,
+    findings: tuple[Finding, ...],
+    bands: Mapping[str, str] | None = None,
+) -> Verdict:
+    """One or two sentences with the figure that governs and its limit.
 
-
-def judge(project: Project, stiffness: StiffnessAnswer | None, findings: tuple[Finding, ...]) -> Verdict:
-    """One or two sentences with the figure that governs and its limit."""
+    Args:
+        bands: the band of each load case's deflection in words, by its name, once it is known.
+    """
     broken = [f for f in findings if f.severity == "limit"]
     if stiffness is None:
         reason = broken[0] if broken else None
@@ -85,13 +79,9 @@ def judge(project: Project, stiffness: StiffnessAnswer | None, findings: tuple[F
         return show_beside(value, nearest.limit, "deflection", units)
 
     # The band comes last, and a moment after the figure, so that the sentence stands still while it is read.
-    band = (
-        f" Between {figure(nearest.low)} and {figure(nearest.high)} at the ends of all bands."
-        if nearest.banded
-        else ""
-    )
+    band = (bands or {}).get(nearest.name, "")
     nearest_text = (
         f"{nearest.name}: {figure(nearest.worst)} at the tool tip, "
-        f"limit {show(nearest.limit, 'deflection', units)}.{band}"
+        f"limit {show(nearest.limit, 'deflection', units)}.{' ' * bool(band)}{band}"
     )
     return Verdict(True, f"Every limit holds. {nearest_text}", "", nearest_text)

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 def all_tables(plan: Plan, study: Study | None, findings: tuple[Finding, ...]) -> dict[str, Table]:
     """The tables of the plan, and those of its study when there is one."""
     tables = {
-        "load_cases": cases_table(plan),
+        "load_cases": cases_table(plan, None if study is None else study.bands),
         "fasteners": fasteners_table(plan),
         "parts": parts_table(plan),
         "beams": alternatives_table(plan),

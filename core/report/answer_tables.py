@@ -10,6 +10,7 @@ from core.report.tables import Cell, Column, Table, figure_column, number, text_
 from core.units import UnitSet, digits_beside, unit_label
 
 if TYPE_CHECKING:
+    from core.certainty import BandsAnswer
     from core.findings import Finding
     from core.plan import Plan
 
@@ -17,42 +18,32 @@ if TYPE_CHECKING:
 _SEVERITY = {"limit": "breaks a limit", "warning": "wants a look", "note": "for information"}
 
 
-def cases_table(plan: Plan) -> Table:
-    """Load cases: worst deflection with its uncertainty, limit and place."""
+def cases_table(plan: Plan, bands: BandsAnswer | None = None) -> Table:
+    """Load cases: worst deflection with its band once that is known, limit and place."""
     units = plan.project.units
-    answer = plan.stiffness
+    found = () if plan.stiffness is None else plan.stiffness.cases
+    spread = {case.name: case.spread for case in bands.cases} if bands is not None else {}
     rows: list[tuple[Cell, ...]] = []
-    for case, result in zip(plan.project.cases, answer.cases if answer is not None else (), strict=False):
+    beside = []
+    for case, result in zip(plan.project.cases, found, strict=False):
+        band = spread.get(case.name)
+        low, high = (None, None) if band is None else (band.low, band.high)
+        beside += [(v, case.limit) for v in (result.worst, low, high) if v is not None]
         rows.append(
             (
                 case.name,
-                number(result.worst, "deflection", units),
-                *(
-                    number(v if result.banded else None, "deflection", units)
-                    for v in (result.low, result.high)
-                ),
-                number(case.limit, "deflection", units),
+                *(number(v, "deflection", units) for v in (result.worst, low, high, case.limit)),
                 number(result.worst_x, "length", units),
                 number(result.worst_y, "length", units),
                 "within" if result.worst <= case.limit else "over",
             )
         )
-    digits = digits_beside(
-        [
-            (figure, case.limit)
-            for case, found in zip(
-                plan.project.cases, answer.cases if answer is not None else (), strict=False
-            )
-            for figure in (found.worst, found.low, found.high)
-        ],
-        "deflection",
-        units,
-    )
+    digits = digits_beside(beside, "deflection", units)
     columns = (
         text_column("Load case"),
         figure_column("Worst deflection", "deflection", units, digits),
-        figure_column("When all is stiff", "deflection", units, digits),
-        figure_column("When all is soft", "deflection", units, digits),
+        figure_column("9 of 10 from", "deflection", units, digits),
+        figure_column("9 of 10 to", "deflection", units, digits),
         figure_column("Limit", "deflection", units),
         figure_column("At X", "length", units),
         figure_column("At Y", "length", units),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from core.certainty import nine_of_ten
 from core.findings import ordered
 from core.machine.project import COMPONENTS
 from core.report.tables import Cell, Column, Table
@@ -28,29 +29,30 @@ def verdict_lines(plan: Plan, study: Study | None = None) -> list[str]:
         plan.project.name,
         *([plan.project.note] if plan.project.note else []),
         "",
-        plan.verdict.text,
+        (plan if study is None else study).verdict.text,
         "",
     ]
-    lines += _case_lines(plan) + _sag_lines(plan) + _budget_lines(plan)
+    lines += _case_lines(plan, study) + _sag_lines(plan) + _budget_lines(plan)
     for finding in ordered(plan.findings if study is None else study.findings):
         place = f" ({finding.place})" if finding.place else ""
         lines.append(f"{_WEIGHT[finding.severity]}: {finding.message}{place}")
     return [*lines, "", CAUTION]
 
 
-def _case_lines(plan: Plan) -> list[str]:
+def _case_lines(plan: Plan, study: Study | None) -> list[str]:
     if plan.stiffness is None:
         return []
     units = plan.project.units
     lines = []
+    bands = None if study is None else study.bands
+    spread = {} if bands is None else {case.name: case.spread for case in bands.cases}
     for case, result in zip(plan.project.cases, plan.stiffness.cases, strict=True):
         held = "within" if result.worst <= case.limit else "over"
         lines.append(
             f"{case.name}: {show_beside(result.worst, case.limit, 'deflection', units)} at the tip, {held} the limit of "
             f"{show(case.limit, 'deflection', units)}; worst at x {show(result.worst_x, 'length', units)}, "
-            f"y {show(result.worst_y, 'length', units)}; "
-            f"between {show_beside(result.low, case.limit, 'deflection', units)} and "
-            f"{show_beside(result.high, case.limit, 'deflection', units)} for the uncertain joints."
+            f"y {show(result.worst_y, 'length', units)}."
+            + (f" {nine_of_ten(spread[case.name], units)}" if case.name in spread else "")
         )
     return lines
 

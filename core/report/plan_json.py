@@ -13,6 +13,7 @@ from core.machine.project import COMPONENTS
 from core.report.study import study_json
 
 if TYPE_CHECKING:
+    from core.certainty import BandsAnswer
     from core.machine.loads import LoadCase
     from core.plan import Plan
     from core.stiffness.answer import CaseAnswer, StiffnessAnswer
@@ -34,14 +35,15 @@ _UNITS = {
 
 def plan_json(plan: Plan, study: Study | None = None) -> dict[str, Any]:
     """Everything that plan and study say, ready for `json.dumps`."""
+    verdict = (plan if study is None else study).verdict
     return {
         "format": "gantrywright-plan",
         "version": 1,
         "project": plan.project.name,
         "note": plan.project.note,
-        "verdict": {"good": bool(plan.verdict.good), "text": plan.verdict.text, "code": plan.verdict.code},
+        "verdict": {"good": bool(verdict.good), "text": verdict.text, "code": verdict.code},
         "place": {"x_m": plan.place.x, "y_m": plan.place.y, "case": plan.place.case},
-        **_stiffness(plan),
+        **_stiffness(plan, None if study is None else study.bands),
         **_sag(plan),
         "budgets": [_budget(budget) for budget in plan.budgets],
         "rails": [_rail(rail) for rail in plan.rails],
@@ -52,21 +54,31 @@ def plan_json(plan: Plan, study: Study | None = None) -> dict[str, Any]:
     }
 
 
-def _stiffness(plan: Plan) -> dict[str, Any]:
+def _stiffness(plan: Plan, bands: BandsAnswer | None) -> dict[str, Any]:
     answer = plan.stiffness
     if answer is None:
         return {"x_m": [], "y_m": None, "tip_compliance_m_per_N": [], "cases": []}
     chosen = np.unique(np.round(np.linspace(0, len(answer.x) - 1, POSITIONS)).astype(int))
     described = zip(plan.project.cases, answer.cases, strict=True)
+    corners = {} if bands is None else {case.name: (case.best, case.worst) for case in bands.cases}
     return {
         "x_m": answer.x[chosen].tolist(),
         "y_m": float(answer.place_y),
         "tip_compliance_m_per_N": answer.compliance_x[chosen].tolist(),
-        "cases": [_case(case, result, answer, chosen) for case, result in described],
+        "cases": [
+            _case(case, result, answer, chosen, corners.get(case.name, (None, None)))
+            for case, result in described
+        ],
     }
 
 
-def _case(case: LoadCase, result: CaseAnswer, answer: StiffnessAnswer, chosen: Any) -> dict[str, Any]:
+def _case(
+    case: LoadCase,
+    result: CaseAnswer,
+    answer: StiffnessAnswer,
+    chosen: Any,
+    corners: tuple[float | None, float | None],
+) -> dict[str, Any]:
     return {
         "name": case.name,
         "force_N": np.asarray(result.force).tolist(),
@@ -76,8 +88,8 @@ def _case(case: LoadCase, result: CaseAnswer, answer: StiffnessAnswer, chosen: A
         "worst_m": float(result.worst),
         "worst_x_m": float(result.worst_x),
         "worst_y_m": float(result.worst_y),
-        "worst_when_all_stiff_m": _plain(result.low),
-        "worst_when_all_soft_m": _plain(result.high),
+        "worst_when_all_stiff_m": corners[0],
+        "worst_when_all_soft_m": corners[1],
         "within_limit": bool(result.worst <= case.limit),
         "deflection_along_x_m": result.along_x[chosen].tolist(),
         "deflection_vector_along_x_m": result.vectors_x[chosen].tolist(),

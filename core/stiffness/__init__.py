@@ -1,6 +1,6 @@
 """How far the tool tip gives way: compliance over the table, deflection under load cases, and where it comes from."""
 
-from core.stiffness.answer import CaseAnswer, StiffnessAnswer, add_band, find_stiffness
+from core.stiffness.answer import CaseAnswer, StiffnessAnswer, find_stiffness
 from core.stiffness.budget import Budget, find_budget
 from core.stiffness.shape import DeflectedShape, ShapeLine, find_shape
 
@@ -10,7 +10,6 @@ __all__ = [
     "DeflectedShape",
     "ShapeLine",
     "StiffnessAnswer",
-    "add_band",
     "find_budget",
     "find_shape",
     "find_stiffness",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
@@ -11,7 +11,7 @@ from core.cutting import tip_force
 from core.machine.loads import LoadCase
 from core.model.condensed import Gantry, Under, condense_gantry
 from core.model.moving import condense_head, ride, tip_compliance
-from core.model.setting import Setting, Side
+from core.model.setting import Setting
 from core.stiffness.deflection import deflection, worst_force
 
 Floats = npt.NDArray[np.float64]
@@ -27,8 +27,6 @@ class CaseAnswer:
         any_direction: whether the horizontal force was turned to its worst direction at every place.
         along_x (nx,), vectors_x (nx, 3): along X at the chosen y. along_y (ny,): along Y at the chosen x.
         worst, worst_x, worst_y, direction: largest deflection on the table, its place, and the force's direction there.
-        low, high: the worst deflection with every uncertain figure at its favourable and its unfavourable end; both the
-        likely one until `add_band` has found them. banded: whether it has.
     """
 
     name: str
@@ -42,9 +40,6 @@ class CaseAnswer:
     worst_x: float
     worst_y: float
     direction: float
-    low: float
-    high: float
-    banded: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,17 +109,6 @@ def find_stiffness(
     return answer, gantry
 
 
-def add_band(setting: Setting, cases: tuple[LoadCase, ...], answer: StiffnessAnswer) -> StiffnessAnswer:
-    """The same answer with every case's worst deflection at both corners of all bands together."""
-    lows = _corner(setting, cases, answer.cases, "high", "low")
-    highs = _corner(setting, cases, answer.cases, "low", "high")
-    banded = tuple(
-        replace(found, low=min(low, found.worst), high=max(high, found.worst), banded=True)
-        for found, low, high in zip(answer.cases, lows, highs, strict=True)
-    )
-    return replace(answer, cases=banded)
-
-
 def _worst(case: LoadCase, every: Floats, x: Floats, y: Floats) -> CaseAnswer:
     force = tip_force(case)
     moved, directions = deflection(every, force, case.any_direction)
@@ -136,20 +120,4 @@ def _worst(case: LoadCase, every: Floats, x: Floats, y: Floats) -> CaseAnswer:
         name=case.name, limit=case.limit, force=force, any_direction=case.any_direction,
         along_x=size[-1, :-1], vectors_x=moved[-1, :-1], along_y=size[:-1, -1],
         worst=worst, worst_x=float(x[column]), worst_y=float(y[row]), direction=float(directions[row, column]),
-        low=worst, high=worst,
     )  # fmt: skip
-
-
-def _corner(
-    setting: Setting, cases: tuple[LoadCase, ...], found: tuple[CaseAnswer, ...], stiff: Side, load: Side
-) -> list[float]:
-    """Deflection of each case at its worst place with every stiffness at one end of its band and the force at one."""
-    corner = Setting(setting.machine, setting.layout, stiff, setting.book)
-    x = np.array([f.worst_x for f in found])
-    y = np.array([f.worst_y for f in found])
-    every, _ = compliance_map(corner, x, y)
-    sizes = []
-    for k, case in enumerate(cases):
-        moved, _ = deflection(every[k, k], tip_force(case, load), case.any_direction)
-        sizes.append(float(np.linalg.norm(moved)))
-    return sizes

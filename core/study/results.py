@@ -5,14 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass, fields
 
 from core.advice import AdviceAnswer
-from core.certainty import BandsAnswer
+from core.certainty import BandsAnswer, nine_of_ten
 from core.cutting import CuttingAnswer
 from core.drives import DrivesAnswer
 from core.findings import Finding, ordered
 from core.footing import FootingAnswer
 from core.form import FormAnswer
 from core.guides import GuidesAnswer
-from core.plan import Plan
+from core.plan import Plan, Verdict
+from core.plan.verdict import judge
 from core.thermal import HeatAnswer
 from core.vibration import VibrationAnswer
 
@@ -46,6 +47,13 @@ class Study:
     vibration: VibrationAnswer | None = None
     bands: BandsAnswer | None = None
     advice: AdviceAnswer | None = None
+
+    @property
+    def verdict(self) -> Verdict:
+        """The plan's verdict, with the band of its figure and with what the study found beside it."""
+        plan, cases = self.plan, () if self.bands is None else self.bands.cases
+        bands = {case.name: nine_of_ten(case.spread, plan.project.units) for case in cases}
+        return judge(plan.project, plan.stiffness, self.findings, bands)
 
     @property
     def findings(self) -> tuple[Finding, ...]:

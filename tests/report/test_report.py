@@ -50,9 +50,6 @@ def made_up_plan(**changes: Any) -> Any:
             worst=(k + 1) * 9e-5,
             worst_x=0.65,
             worst_y=-1.25,
-            low=5e-5,
-            high=2e-4,
-            banded=True,
             direction=math.nan,
         )
         for k, case in enumerate(project.cases)
