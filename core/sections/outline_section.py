@@ -5,6 +5,7 @@ How a drawing file becomes one is in `dxf_reading`.
 
 from __future__ import annotations
 
+import math
 from functools import lru_cache
 from typing import Annotated
 
@@ -39,6 +40,8 @@ class Outline(
             raise BadEntry("name", repr(self.name), "is empty", "a name for the section")
         if not self.rings or any(len(ring) < 3 for ring in self.rings):
             raise BadEntry("rings", "the outline", "has a ring of fewer than three points", "closed rings")
+        if not all(math.isfinite(v) for ring in self.rings for point in ring for v in point):
+            raise BadEntry("rings", "the outline", "has a point that is not a number", "finite figures in m")
         count = sum(len(ring) for ring in self.rings)
         if count > MOST_POINTS:
             raise BadEntry("rings", f"{count} points", "are too many", f"up to {MOST_POINTS}")
