@@ -7,8 +7,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from core.machine.base import Legs
 from core.machine.project import Machine
-from core.sections import PropertyBook, SectionProperties, properties
+from core.machine.sheet import sheet_of, with_sheet
+from core.materials import material
+from core.sections import PropertyBook, Section, SectionProperties, properties
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,21 +102,25 @@ def support_places(machine: Machine, lay: Layout) -> list[float]:
 
 def find_sections(machine: Machine, book: PropertyBook) -> Sections:
     """Section properties of all parts; raises NeedsAnalysis when one is not in the book yet."""
+
+    def found(section: Section, metal: str, turned: bool = False) -> SectionProperties:
+        computed = properties(section, book, metal)
+        sheet = sheet_of(machine.datasheet, section)
+        used = computed if sheet is None else with_sheet(computed, sheet, material(metal).density)
+        return used.turned() if turned else used
+
     gantry, base = machine.gantry, machine.base
-    beam = properties(gantry.beam.section, book, gantry.beam.material)
-    upright = properties(gantry.upright.section, book, gantry.upright.material)
-    side = properties(base.section, book, base.material)
-    stand = base.stand
+    beam, upright, stand = gantry.beam, gantry.upright, base.stand
     leg = cross = diagonal = None
-    if stand.__struct_config__.tag == "legs":
-        leg = properties(stand.section, book)  # type: ignore[union-attr]
-        cross = properties(stand.cross_section, book)  # type: ignore[union-attr]
-        if stand.diagonals is not None:  # type: ignore[union-attr]
-            diagonal = properties(stand.diagonals.section, book)  # type: ignore[union-attr]
+    if isinstance(stand, Legs):
+        leg = found(stand.section, stand.material)
+        cross = found(stand.cross_section, stand.cross_material)
+        if stand.diagonals is not None:
+            diagonal = found(stand.diagonals.section, stand.diagonals.material)
     return Sections(
-        beam=beam.turned() if gantry.beam.turned else beam,
-        upright=upright.turned() if gantry.upright.turned else upright,
-        side_beam=side.turned() if base.turned else side,
+        beam=found(beam.section, beam.material, beam.turned),
+        upright=found(upright.section, upright.material, upright.turned),
+        side_beam=found(base.section, base.material, base.turned),
         leg=leg,
         cross=cross,
         diagonal=diagonal,

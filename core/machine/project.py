@@ -20,6 +20,7 @@ from core.machine.loads import DirectForce, Limits, LoadCase
 from core.machine.motion import Motion
 from core.machine.ordering import Budget, OwnPart, Purchase, StockRow
 from core.machine.prices import Prices
+from core.machine.sheet import SheetValues, check_sheets
 from core.machine.variants import Variant, check_variants
 from core.units import UnitSet
 
@@ -135,6 +136,10 @@ class Machine(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
         ),
     ] = 0.0
     rigid: tuple[Component, ...] = ()
+    datasheet: Annotated[
+        tuple[SheetValues, ...],
+        Spec("count", None, None, "Values of data sheets", "A typed figure counts instead of the computed one."),
+    ] = ()
     temperature: Annotated[float, Spec("temperature", -40.0, 60.0, "Shop temperature when set up")] = 20.0
     damping: Annotated[
         Band,
@@ -155,6 +160,7 @@ class Machine(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
                 "is above the Z travel",
                 f"0 to {self.head.travel * 1000:g} mm",
             )
+        check_sheets(self.datasheet)
         if self.damping.high > MOST_DAMPING:
             raise BadEntry(
                 "damping",

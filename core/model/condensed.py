@@ -81,8 +81,14 @@ def solve_base(setting: Setting, y: Floats) -> Under:
 def _stands_on(setting: Setting, y: Floats) -> tuple[object, ...]:
     machine, lay = setting.machine, setting.layout
     places = (lay.side_x, lay.side_z, lay.upright_spacing, lay.upright_y, lay.foot_z, lay.side_beam_length)
-    parts = (machine.base, machine.y_guides, machine.y_drive, machine.rigid, setting.side)
+    parts = (machine.base, machine.y_guides, machine.y_drive, machine.rigid, setting.side, _bars(setting))
     return (*parts, *places, lay.y_carriage, tuple(y.tolist()))
+
+
+def _bars(setting: Setting) -> tuple[object, ...]:
+    """The base's sections as they count: a data sheet's figure changes them without changing the description of the base."""
+    found = setting.layout.sections
+    return (found.side_beam, found.leg, found.cross, found.diagonal)
 
 
 def condense_gantry(setting: Setting, y: Floats, under: Under | None = None) -> Gantry:

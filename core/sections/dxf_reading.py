@@ -33,6 +33,7 @@ UNITS = {"mm": 1e-3, "cm": 1e-2, "m": 1.0, "in": 0.0254, "ft": 0.3048}
 
 _CODES = {1: "in", 2: "ft", 4: "mm", 5: "cm", 6: "m"}
 _CURVES = frozenset({"CIRCLE", "ARC", "ELLIPSE", "SPLINE"})
+_LINES = _CURVES | {"LINE", "LWPOLYLINE"}
 WHERE = "drawing"
 
 
@@ -190,9 +191,7 @@ def _entities(space: Any, left_out: Counter[str]) -> Iterator[Any]:
         kind = entity.dxftype()
         if kind == "INSERT":
             waiting = [(inner, depth + 1) for inner in _taken_apart(entity, depth)] + waiting
-        elif kind in _CURVES or kind in ("LINE", "LWPOLYLINE"):
-            yield entity
-        elif kind == "POLYLINE" and (entity.is_2d_polyline or entity.is_3d_polyline):
+        elif kind in _LINES or (kind == "POLYLINE" and (entity.is_2d_polyline or entity.is_3d_polyline)):
             yield entity
         else:
             left_out[kind] += 1
