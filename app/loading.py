@@ -17,7 +17,7 @@ class EngineLoader(QThread):
 
     def run(self) -> None:
         try:
-            for name in ("app.desk", "app.files", "app.exports"):
+            for name in ("app.desk", "app.files", "app.exports", "app.rescue_strip"):
                 importlib.import_module(name)
             # The first figure shown loads the units' library, a tenth of a second that belongs here.
             importlib.import_module("core.units").show(0.001, "length")

@@ -94,6 +94,14 @@ class Session(QObject):
         self.changed.emit()
         self.state_changed.emit()
 
+    def resume(self, project: Project, path: Path | None) -> None:
+        """Go on with work that was never saved; it counts as unsaved until it is."""
+        self._path = path
+        self.accepted.emit()
+        self._history = History(project, saved=None)
+        self.changed.emit()
+        self.state_changed.emit()
+
     def open(self, path: Path) -> None:
         """Read a project file. Raises BadFile and leaves all as it is."""
         self.begin(load_project(path), path)

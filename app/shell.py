@@ -124,6 +124,7 @@ def shell_sheet(colours: Palette) -> str:
     QFrame#pageList QToolButton:checked {{ background: {colours.selection}; font-weight: bold;
         border-left: 4px solid {colours.accent}; }}
     QFrame#pageList QToolButton:focus {{ outline: none; border-bottom: 2px solid {colours.accent}; }}
+    QFrame#rescue {{ background: {colours.selection}; border: 0; border-bottom: 1px solid {colours.line}; }}
     QFrame#verdict {{ background: {colours.panel}; border: 0; border-bottom: 1px solid {colours.line}; }}
     QToolButton[fold="true"] {{ border: 0; border-radius: 4px; padding: 6px 4px; font-weight: bold;
         text-align: left; background: {colours.panel}; color: {colours.text}; }}

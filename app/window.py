@@ -22,6 +22,8 @@ if TYPE_CHECKING:
     from app.desk import Desk
     from app.exports import Exports
     from app.files import Files
+    from app.rescue import Found, Rescue
+    from app.rescue_strip import RescueStrip
 
 SMALLEST = (1180, 660)
 BREATH = 60
@@ -50,6 +52,8 @@ class MainWindow(QMainWindow):
         self._making: Iterator[object] = iter(())
         self.desk: Desk | None = None
         self.files: Files | None = None
+        self.rescue: Rescue | None = None
+        self.strip: RescueStrip | None = None
         self.exports: Exports | None = None
         self.setWindowTitle("Gantrywright[*]")
         self.setMinimumSize(*SMALLEST)
@@ -73,6 +77,7 @@ class MainWindow(QMainWindow):
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         column.addWidget(self.band)
+        self._column = column
         row = QHBoxLayout()
         row.setSpacing(0)
         row.addWidget(self.list)
@@ -130,6 +135,11 @@ class MainWindow(QMainWindow):
         self._making = self.desk.make_pages()
         self.files = files_module.Files(self, self.desk.session, self._memory)
         self.exports = exports_module.Exports(self, self.desk, self.band)
+        rescue_module: Any = importlib.import_module("app.rescue")
+        strip_module: Any = importlib.import_module("app.rescue_strip")
+        self.rescue = rescue_module.Rescue(self.desk.session, parent=self)
+        self.strip = strip_module.RescueStrip(self)
+        self._column.insertWidget(1, self.strip)
 
     def _make_page(self) -> None:
         """The next page, and its place; this step comes again until all are made."""
@@ -162,10 +172,27 @@ class MainWindow(QMainWindow):
         assert self.desk is not None
         self.desk.engine.start()
         self._is_ready = True
+        self._offer_rescue()
         self._steps += [
             lambda title=title: self._prepare_group(title) for title in self.desk.machine.entries.folds
         ]
         self.ready.emit()
+
+    def _offer_rescue(self) -> None:
+        """What an earlier window could not save."""
+        rescue, strip, files = self.rescue, self.strip, self.files
+        assert rescue is not None
+        assert strip is not None
+        assert files is not None
+
+        def take(found: Found) -> None:
+            if files.may_lose_changes():
+                rescue.take(found)
+                strip.taken()
+
+        rescue.troubled.connect(self.band.note)
+        strip.wanted.connect(take)
+        strip.offer(rescue)
 
     def _is_demo(self, path: Path) -> bool:
         assert self.files is not None
@@ -260,6 +287,8 @@ class MainWindow(QMainWindow):
     def finish(self) -> None:
         """End all work in the background; safe at any time and more than once."""
         self._closed = True
+        if self.rescue is not None:
+            self.rescue.close()
         if self._loader is not None:
             self._loader.wait()
         if self.desk is not None:
