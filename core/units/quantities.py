@@ -155,6 +155,9 @@ QUANTITIES: Mapping[str, Quantity] = MappingProxyType(
         "torsion_constant": _quantity(
             "a torsion constant", "m4", _by_length("cm4", "in4"), "400 cm4; 4e6 mm4; 9.6 in4"
         ),
+        "section_modulus": _quantity(
+            "a section modulus", "m3", _by_length("cm3", "in3"), "58 cm3; 58000 mm3; 3.5 in3"
+        ),
         "temperature": _quantity("a temperature", "°C", _DEGREES, "20 °C; 68 °F; 293.15 K", Digits(1, 0)),
         "temperature_difference": _quantity(
             "a temperature difference", "K", ("K", "K", "K", "°F"), "10 K; 10 °C; 18 °F", Digits(1, 3)
