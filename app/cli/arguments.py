@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from app.cli import commands
+from app.cli import bill, commands
 
 _EXIT = "Exit codes: 0 good, 1 findings that break a limit, 2 bad input."
 
@@ -33,10 +33,8 @@ def parser() -> argparse.ArgumentParser:
     plan.add_argument("--json", action="store_true", help="print the plan as JSON in SI instead of text")
     plan.set_defaults(run=commands.plan)
 
-    parts = group.add_parser("parts", help="the parts list", epilog=_EXIT)
-    _project(parts)
-    parts.add_argument("--csv", metavar="FILE", help="write the list as CSV; - for standard output")
-    parts.set_defaults(run=commands.parts)
+    bill.add_parts(group, _project, _EXIT)
+    bill.add_import(group, _project)
 
     shims = group.add_parser("shims", help="shims under the rails for measured heights")
     _project(shims)

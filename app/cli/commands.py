@@ -11,17 +11,16 @@ from typing import TYPE_CHECKING
 
 from app import paths
 from app.cli.output import write_plan
-from app.cli.solving import solve, study, with_sections
+from app.cli.solving import study, with_sections
 from core.report import (
     alternatives_table,
-    csv_text,
     fasteners_table,
     parts_table,
     plan_json,
     table_lines,
     verdict_lines,
 )
-from core.storage import load_project, write_whole
+from core.storage import load_project
 
 if TYPE_CHECKING:
     from core.plan import Plan
@@ -63,20 +62,6 @@ def plan(arguments: Namespace) -> int:
         if written:
             print(f"\nWritten to {arguments.out}: {', '.join(file.name for file in written)}")
     return code_of(made)
-
-
-def parts(arguments: Namespace) -> int:
-    """Print the parts list or write it as CSV."""
-    plan_made = solve(load_project(arguments.project))
-    table = parts_table(plan_made)
-    if arguments.csv == "-":
-        sys.stdout.write(csv_text(table))
-    elif arguments.csv is not None:
-        write_whole(arguments.csv, csv_text(table).encode("utf-8"))
-        print(f"Written: {arguments.csv}")
-    else:
-        print("\n".join(table_lines(table)))
-    return code_of(plan_made)
 
 
 def shims(arguments: Namespace) -> int:

@@ -17,6 +17,15 @@ from core.machine.project import Project
 from core.parts import PartLine
 from core.prices import Pricer, exact, rounded, times, total
 
+PURCHASES = {
+    "shipping": "Shipping",
+    "tax": "Tax paid",
+    "tools": "Tools",
+    "consumables": "Consumables",
+    "other": "Other purchases",
+}
+"""What each kind of purchase is called among the groups."""
+
 
 def find_bill(
     project: Project, layout: Layout, rails: tuple[RailAnswer, ...], parts: tuple[PartLine, ...]
@@ -88,5 +97,6 @@ def _groups(
         if kind != "work":
             paid, planned = _paid(project, kind), expected if kind == "shipping" else ZERO
             count = sum(p.kind == kind for p in project.purchases)
-            made.append(GroupCost(kind.capitalize(), count, planned, paid, max(ZERO, planned - paid), 0))
+            to_come = max(ZERO, planned - paid) if kind == "shipping" else ZERO
+            made.append(GroupCost(PURCHASES[kind], count, planned, paid, to_come, 0))
     return tuple(made)

@@ -5,7 +5,9 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from core.report.answer_tables import cases_table, curve_table, findings_table, path_table
+from core.report.bill_tables import bill_table, groups_table, money_table, spendings_table, work_table
 from core.report.build_tables import alternatives_table, fasteners_table, parts_table
+from core.report.price_tables import prices_table
 from core.report.study import study_tables
 from core.report.tables import Table
 
@@ -26,4 +28,21 @@ def all_tables(plan: Plan, study: Study | None, findings: tuple[Finding, ...]) -
         "sag_and_path_error": path_table(plan),
         "findings": findings_table(plan, findings),
     }
+    tables |= _buying(plan)
     return tables if study is None else tables | study_tables(study)
+
+
+def _buying(plan: Plan) -> dict[str, Table]:
+    """The bill and its money; tables that would be empty are left out."""
+    bill = plan.bill
+    if bill is None:
+        return {}
+    tables = {
+        "bill": bill_table(bill, plan.project.units),
+        "cost_by_group": groups_table(bill),
+        "money": money_table(bill),
+        "work": work_table(bill),
+        "spent": spendings_table(bill),
+        "prices": prices_table(plan.project),
+    }
+    return {name: table for name, table in tables.items() if table.rows}

@@ -9,7 +9,7 @@ import math
 from core.prices.money import exact
 from core.report.tables import Cell, Column, Table
 
-_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
 
 def csv_text(table: Table) -> str:
@@ -39,5 +39,5 @@ def _cell(cell: Cell, column: Column) -> str:
 
 def safe(text: str) -> str:
     """The text, behind an apostrophe when a spreadsheet would run it as a formula."""
-    risky = text.startswith(_FORMULA_STARTS) or text.lstrip().startswith(_FORMULA_STARTS)
+    risky = text.startswith(FORMULA_STARTS) or text.lstrip().startswith(FORMULA_STARTS)
     return f"'{text}" if risky else text

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from core.machine.project import COMPONENTS
+from core.report.bill_json import bill_json
 from core.report.study import study_json
 
 if TYPE_CHECKING:
@@ -48,6 +49,7 @@ def plan_json(plan: Plan, study: Study | None = None) -> dict[str, Any]:
         "budgets": [_budget(budget) for budget in plan.budgets],
         "rails": [_rail(rail) for rail in plan.rails],
         "parts": [_part(part) for part in plan.parts],
+        "bill": bill_json(plan.bill),
         "alternatives": [_beam(beam) for beam in plan.alternatives],
         "findings": [_finding(finding) for finding in (plan if study is None else study).findings],
         "study": None if study is None else study_json(study),

@@ -111,7 +111,11 @@ def test_groups_add_up_to_the_whole() -> None:
         prices=Prices(rows=PRICES.rows, tax=0.19, fitting_rate=20.0, welding_rate=50.0),
         straightness=Straightness(welds=(Weld(count=4, length=1.0),)),
         stock=(StockRow(part="x_carriage", ordered=2, paid=30.0),),
-        purchases=(Purchase(what="Welder", kind="work", amount=55.0), Purchase(kind="tax", amount=7.0)),
+        purchases=(
+            Purchase(what="Welder", kind="work", amount=55.0),
+            Purchase(kind="tax", amount=7.0),
+            Purchase(amount=-4.0),
+        ),
         budget=Budget(shipping=80.0),
     ).bill
     assert bill is not None

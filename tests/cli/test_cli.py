@@ -125,12 +125,12 @@ def test_any_name_can_be_drawn(tmp_path: Path) -> None:
 
 def test_parts(good: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["parts", str(good)]) == 0
-    assert capsys.readouterr().out.startswith("Parts")
+    assert capsys.readouterr().out.startswith("Bill of parts")
     assert main(["parts", str(good), "--csv", "-"]) == 0
     printed = capsys.readouterr().out
     rows = list(csv.DictReader(io.StringIO(printed)))
     assert rows
-    assert all(int(row["Quantity"]) > 0 for row in rows)
+    assert all(int(row["Needed"]) > 0 for row in rows)
     file = tmp_path / "parts.csv"
     assert main(["parts", str(good), "--csv", str(file)]) == 0
     assert file.read_text("utf-8").splitlines() == printed.splitlines()

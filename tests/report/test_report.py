@@ -137,6 +137,7 @@ def made_up_plan(**changes: Any) -> Any:
         ),
         "rails": (rail,),
         "parts": (part,),
+        "bill": None,
         "alternatives": (beam,),
         "findings": (
             Finding("spare", "note", "machine", "A note."),
