@@ -21,6 +21,7 @@ from app.pages.machine_page import MachinePage
 from app.pages.page import Page
 from app.pages.parts_page import PartsPage
 from app.pages.rails_page import RailsPage
+from app.pages.section_page import SectionPage
 from app.pages.stiffen_page import StiffenPage
 from app.pages.vibration_page import VibrationPage
 from app.results import Results
@@ -84,6 +85,8 @@ class Desk(QObject):
         yield from self._made("rails", self.rails)
         self.parts = PartsPage(self._theme)
         yield from self._made("parts", self.parts)
+        self.section = SectionPage(self._theme)
+        yield from self._made("section", self.section)
         self.compare = ComparePage(self._theme)
         yield from self._made("compare", self.compare)
         self.guide = GuidePage(self._theme)
@@ -170,6 +173,7 @@ class Desk(QObject):
         return {
             "machine": self.machine.drawing.view,
             "rail": self.rails.view,
+            "section": self.section.view,
             "tip-deflection-x": self.deflection.along_x,
             "tip-deflection-y": self.deflection.along_y,
             "sag": self.deflection.sag,

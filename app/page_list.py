@@ -24,6 +24,7 @@ PAGES: tuple[tuple[str, str, str], ...] = (
     ("form", "Form", "Straightness as delivered and welded; shims for measured heights."),
     ("rails", "Rails", "Holes, screws and nuts of each rail."),
     ("parts", "Parts", "Everything to buy or cut, with masses."),
+    ("section", "Section", "Any section to scale, its figures, the data sheet beside them."),
     ("compare", "Compare", "Beams side by side."),
     ("guide", "Guide", "What the answers mean and rest on."),
 )
@@ -34,7 +35,7 @@ CAPTIONS = {
     "bend": "How it bends",
     "cutting": "How it runs",
     "form": "Build it",
-    "compare": "Which beam",
+    "section": "Which beam",
     "guide": "Read",
 }
 """Words above the first page of each group."""

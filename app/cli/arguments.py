@@ -48,6 +48,21 @@ def parser() -> argparse.ArgumentParser:
     shims.add_argument("--csv", metavar="FILE", help="write the table as CSV; - for standard output")
     shims.set_defaults(run=commands.shims)
 
+    section = group.add_parser("section", help="properties of a closed outline out of a DXF drawing")
+    section.add_argument("drawing", metavar="FILE.dxf", type=Path, help="the drawing, text or binary DXF")
+    section.add_argument(
+        "--unit",
+        choices=("mm", "cm", "m", "in", "ft"),
+        help="unit of the drawing; without it the drawing's own word counts",
+    )
+    section.add_argument(
+        "--material", metavar="KEY", default="s235", help="for the mass per length; s235 without it"
+    )
+    section.add_argument(
+        "--json", action="store_true", help="print the figures as JSON in SI instead of text"
+    )
+    section.set_defaults(run=commands.section)
+
     frame = group.add_parser("frame", help="the solved frame as JSON in SI, to be checked elsewhere")
     _project(frame)
     frame.add_argument(

@@ -71,6 +71,13 @@ def shims(arguments: Namespace) -> int:
     return run(arguments)
 
 
+def section(arguments: Namespace) -> int:
+    """Print the properties of an outline out of a drawing."""
+    from app.cli.section import section as run
+
+    return run(arguments)
+
+
 def frame(arguments: Namespace) -> int:
     """Print the frame behind the plan as JSON."""
     from core.plan import Place

@@ -9,6 +9,7 @@ import msgspec
 from app.widgets.form_plan import fresh
 from core.machine.loads import DirectForce, LoadCase
 from core.sections import (
+    BUILT_UP,
     Angle,
     BoltedPlate,
     Channel,
@@ -25,6 +26,7 @@ from core.sections import (
     label,
     solids,
 )
+from core.sections.t_slot import STOCK
 
 TUBE = RectangularHollow(height=0.12, width=0.08, wall=0.005, finish="cold formed")
 PIECES = (RectangularHollow, TSlot, Channel, FlatBar)
@@ -50,6 +52,8 @@ def _section(kind: type, old: Any) -> Any:
         return Channel(height=0.12, width=0.055, web=0.007, flange=0.009)
     if kind is Angle:
         return Angle(height=0.08, width=0.08, thickness=0.008)
+    if kind is TSlot:
+        return STOCK[1]
     return _built_up(kind, old, height, width)
 
 
@@ -65,11 +69,9 @@ def _built_up(kind: type, old: Any, height: float, width: float) -> Any:
         return BoltedPlate(profile=piece, plate_width=piece.width, plate_thickness=0.01)
     if kind is WeldedBox:
         return WeldedBox(height=max(height, 0.05), width=max(width, 0.05), flange=0.008, web=0.006)
-    if kind is Outline and old is not None and not isinstance(old, Datasheet):
-        shapes = solids(old)
-        return Outline(name=f"Outline of {label(old)}", rings=shapes[0]) if len(shapes) == 1 else None
     if kind is Outline:
-        return Outline(name="Outline", rings=solids(TUBE)[0])
+        begun = TUBE if old is None or isinstance(old, (Datasheet, *BUILT_UP)) else old
+        return Outline(name=f"Outline of {label(begun)}", rings=solids(begun)[0])
     return None
 
 

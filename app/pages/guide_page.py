@@ -26,6 +26,7 @@ NAMES = {
     "form": ("form",),
     "rails": ("rails", "fasteners"),
     "parts": ("parts",),
+    "section": ("section",),
     "compare": ("compare", "beams"),
     "guide": ("index",),
 }

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from core.advice import find_advice
+from core.bars import find_bars
 from core.certainty import find_bands
 from core.cutting import find_cutting
 from core.drives import DrivesAnswer, find_drives
@@ -62,6 +63,7 @@ def _footing(inputs: Inputs) -> FootingAnswer | None:
 
 # Each answer by its field in `Study`, in the order in which it is worked out: quick ones first.
 STEPS: tuple[tuple[str, str, Find], ...] = (
+    ("bars", "Sections", lambda inputs: find_bars(inputs.project, inputs.plan.layout, inputs.book)),
     ("heat", "Heat", lambda inputs: find_heat(inputs.setting, inputs.project)),
     ("form", "Form", lambda inputs: find_form(inputs.project, inputs.plan.layout, inputs.plan.rails)),
     ("cutting", "Cutting loads", lambda inputs: find_cutting(inputs.project)),

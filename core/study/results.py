@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, fields
 
 from core.advice import AdviceAnswer
+from core.bars import BarsAnswer
 from core.certainty import BandsAnswer, nine_of_ten
 from core.cutting import CuttingAnswer
 from core.drives import DrivesAnswer
@@ -27,6 +28,7 @@ class Study:
         troubles: findings about answers that could not be given.
         cutting: chip, forces and power of each load case described by its cut.
         drives: screws, racks, belts and motors of the three axes, racking of the gantry.
+        bars: the section of every bar, computed and as typed off a data sheet.
         heat: growth, bow and scale between the coldest and the warmest shop.
         form: what may arrive out of true, what welds add, shims for measured heights.
         vibration: modes, speeds to avoid, dynamic compliance of the tip, stable depth of cut.
@@ -42,6 +44,7 @@ class Study:
     drives: DrivesAnswer | None = None
     footing: FootingAnswer | None = None
     guides: GuidesAnswer | None = None
+    bars: BarsAnswer | None = None
     heat: HeatAnswer | None = None
     form: FormAnswer | None = None
     vibration: VibrationAnswer | None = None

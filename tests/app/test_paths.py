@@ -22,6 +22,7 @@ ICONS = [
     "stiffen",
     "parts",
     "compare",
+    "section",
     "guide",
     "warning",
     "ok",

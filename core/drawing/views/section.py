@@ -111,7 +111,7 @@ def _marks(found: SectionProperties | None, size: float) -> Iterator[Shape]:
     if not together:
         hint = "M: shear centre; a load through it bends without twisting"
         yield Circle(centre=m, radius=radius, role="grip", key="shear_centre", hint=hint)
-        yield Text(at=(m[0] + 2.0 * radius, m[1] + 2.0 * radius), text="M", role="note")
+        yield Text(at=(m[0] - 2.0 * radius, m[1] - 4.0 * radius), text="M", anchor="right", role="note")
 
 
 def _slots(

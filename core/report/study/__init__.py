@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from core.report.study.advice import advice_json, advice_table, slopes_table
 from core.report.study.bands import band_curve_table, bands_json, bands_table, causes_table
+from core.report.study.bars import bars_json, bars_table
 from core.report.study.cutting import all_cuts_table, all_turns_table, cutting_json
 from core.report.study.drives import all_stiffness_table, all_torque_table, drives_json, drives_table
 from core.report.study.footing import feet_table, footing_json, travel_table
@@ -37,6 +38,7 @@ if TYPE_CHECKING:
 # By the field of `Study`: how the answer becomes JSON, and its tables by the name of their file.
 JSON: dict[str, Callable[[Any], dict[str, Any]]] = {
     "cutting": cutting_json,
+    "bars": bars_json,
     "footing": footing_json,
     "drives": drives_json,
     "guides": guides_json,
@@ -49,6 +51,7 @@ JSON: dict[str, Callable[[Any], dict[str, Any]]] = {
 TABLES: dict[str, tuple[str, Callable[[Any, UnitSet], Table]]] = {
     "cutting": ("cutting", all_cuts_table),
     "cutting_turns": ("cutting", all_turns_table),
+    "sections": ("bars", bars_table),
     "feet": ("footing", feet_table),
     "base_travel": ("footing", travel_table),
     "drives": ("drives", drives_table),
