@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date as Date
 from decimal import Decimal
 
+import numpy as np
+import numpy.typing as npt
+
 from core.bill.lines import BillLine
 from core.machine.ordering import Purchase
 from core.prices import exact, rounded
+
+Array = npt.NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +68,17 @@ def steps(found: Iterable[Spending]) -> tuple[Step, ...]:
         running += spent
         made.append(Step(day, spent, running, tuple(one.what for one in days[day])))
     return tuple(made)
+
+
+def running_curve(made: Sequence[Step]) -> tuple[Array, Array]:
+    """Days since the first one and the running cost, as the corners of a stair that begins at zero; both of one length."""
+    days: list[float] = []
+    sums: list[float] = []
+    for step in made:
+        day = float((step.day - made[0].day).days)
+        days += [day, day]
+        sums += [float(step.total - step.spent), float(step.total)]
+    return np.array(days), np.array(sums)
 
 
 def _day(text: str) -> Date | None:

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from core.bill import BillAnswer, BillLine
+from core.machine.project import Project
 from core.prices import total
 from core.report.tables import Cell, Column, Table, amount, figure_column, money_column, number, text_column
 from core.units import UnitSet
@@ -10,8 +13,19 @@ from core.units import UnitSet
 NO_GROUP = "All"
 
 
-def bill_table(bill: BillAnswer, units: UnitSet) -> Table:
-    """Every part that can be ordered, with all that is known of it."""
+VIEWS: dict[str, tuple[str, Callable[[BillLine], bool]]] = {
+    "all": ("Everything", lambda line: True),
+    "order": ("To order", lambda line: line.to_order > 0),
+    "awaited": ("On the way", lambda line: line.awaited > 0),
+    "short": ("Short of", lambda line: line.short > 0),
+    "fit": ("There, to be fitted", lambda line: line.here > line.record.fitted),
+    "unpriced": ("Without price", lambda line: line.price is None),
+}
+"""Parts of the bill to look at, by key: words, and which lines."""
+
+
+def bill_table(bill: BillAnswer, units: UnitSet, view: str = "all") -> Table:
+    """Every part that can be ordered, with all that is known of it; `view` is a key of `VIEWS`."""
     columns = (
         text_column("Group"),
         text_column("Part"),
@@ -38,7 +52,9 @@ def bill_table(bill: BillAnswer, units: UnitSet) -> Table:
         text_column("Link"),
         text_column("Key"),
     )
-    return Table("Bill of parts", columns, tuple(_line(line, units) for line in bill.lines))
+    return Table(
+        "Bill of parts", columns, tuple(_line(line, units) for line in bill.lines if VIEWS[view][1](line))
+    )
 
 
 def _line(line: BillLine, units: UnitSet) -> tuple[Cell, ...]:
@@ -177,3 +193,16 @@ def money_table(bill: BillAnswer) -> Table:
     if bill.budget is not None:
         rows += [("Budget", amount(bill.budget)), ("Left of it", amount(bill.left))]
     return Table("Money", (text_column("What"), money_column("Amount", bill.currency)), tuple(rows))
+
+
+def purchases_table(project: Project) -> Table:
+    """The purchases that belong to no part, in the order entered."""
+    columns = (
+        text_column("Day"),
+        text_column("What"),
+        text_column("Kind"),
+        money_column("Amount", project.prices.currency),
+        text_column("Note"),
+    )
+    rows = tuple((p.date, p.what, p.kind, p.amount, p.note) for p in project.purchases)
+    return Table("Other purchases", columns, rows)
