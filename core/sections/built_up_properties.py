@@ -14,7 +14,7 @@ from core.materials import material
 from core.sections.assembly import Part, box_of, parts_of
 from core.sections.built_up import BoltedPlate, BuiltUp, Piece
 from core.sections.built_up_words import built_up_label
-from core.sections.figures import Moments, perimeter, together
+from core.sections.figures import Moments, moments_of, perimeter, together
 from core.sections.outline_section import Outline, moments
 from core.sections.properties import SectionProperties
 from core.sections.shape import Region, Shape, key_from
@@ -26,7 +26,9 @@ Analysed = Callable[[str, Callable[[], Shape]], SectionProperties]
 MESH_OF_WALL = 0.5
 """Largest triangle as a part of the thinnest wall squared."""
 
-MOST_TRIANGLES = 60_000
+LEAST_TRIANGLES, MOST_TRIANGLES = 1000, 60_000
+"""Thick solids need more triangles than their walls ask for; a big thin profile gets fewer."""
+
 EXACT = "Area and second moments exact, by the parallel-axis theorem from the pieces."
 ANALYSED = (
     "Torsion constant, shear areas and shear centre by finite elements on the outline, Poisson's ratio 0.3."
@@ -137,9 +139,15 @@ def shape_of(section: BuiltUp, metal: str | None = None) -> Shape:
     weights = _weights(parts, metal)
     left, bottom, right, top = box_of(parts)
     wall = min(thinnest(part.piece) for part in parts)
-    mesh = max(MESH_OF_WALL * wall**2, (right - left) * (top - bottom) / MOST_TRIANGLES)
+    metal_area = sum(moments_of(part.rings()).area for part in parts)
+    mesh = _mesh(wall, metal_area, (right - left) * (top - bottom))
     regions = tuple(Region(part.rings(), weight) for part, weight in zip(parts, weights, strict=True))
     return Shape(key=key_of_parts(parts, weights), name=built_up_label(section), regions=regions, mesh=mesh)
+
+
+def _mesh(wall: float, metal: float, box: float) -> float:
+    """Largest triangle, m2: two through the thinnest wall and enough of them in all, but no more than can be solved."""
+    return max(min(MESH_OF_WALL * wall**2, metal / LEAST_TRIANGLES), box / MOST_TRIANGLES)
 
 
 def key_of_parts(parts: Sequence[Part], weights: Sequence[float]) -> str:
@@ -183,7 +191,7 @@ def outline_shape(section: Outline) -> Shape:
     own = moments(section)
     width, height = section.size()
     wall = 2.0 * own.area / perimeter(section.rings)
-    mesh = max(MESH_OF_WALL * wall**2, width * height / MOST_TRIANGLES)
+    mesh = _mesh(wall, own.area, width * height)
     key = key_from(("outline", *section.rings))
     return Shape(key=key, name=section.name, regions=(Region(section.rings),), mesh=mesh)
 
