@@ -103,6 +103,12 @@ PINT_NAMES = {
     "µm/(m K)": "micrometer/meter/kelvin",
     "µin/(in °F)": "1e-6/delta_degree_Fahrenheit",
     "hp": "horsepower",
+    "cm3": "centimeter**3",
+    "in3": "inch**3",
+    "m/s2": "meter/second**2",
+    "in/s2": "inch/second**2",
+    "kg cm2": "kilogram*centimeter**2",
+    "lb in2": "pound*inch**2",
     "°F": "delta_degree_Fahrenheit",
 }
 PINT_SI = {
@@ -112,6 +118,9 @@ PINT_SI = {
     "kg/m3": "kilogram/meter**3",
     "rev/s": "turn/second",
     "N m": "newton*meter",
+    "m3": "meter**3",
+    "m/s2": "meter/second**2",
+    "kg m2": "kilogram*meter**2",
 }
 
 
