@@ -6,6 +6,7 @@ import msgspec
 import pytest
 
 from core.bars import find_bars
+from core.bars.how import how_found
 from core.bars.two_metals import curvature_by_heat
 from core.errors import BadEntry
 from core.machine.layout import layout
@@ -21,8 +22,14 @@ from core.sections import (
     stock_book,
 )
 from core.sections.t_slot import STOCK
+from tests.sections.shapes_at_random import EACH
 
 TUBE = RectangularHollow(height=0.12, width=0.08, wall=0.005)
+BUILT = (
+    STOCK[0],
+    TwoProfiles(first=TUBE, second=TUBE),
+    TwoProfiles(first=TUBE, second=TUBE, joint="unjoined"),
+)
 BEAM = "machine.gantry.beam.section"
 
 
@@ -132,6 +139,12 @@ def test_two_metals_bow_and_one_metal_does_not():
     slides = msgspec.structs.replace(section, joint="unjoined")
     assert curvature_by_heat(slides, "en_aw_6060_t66") == (0.0, 0.0)
     assert curvature_by_heat(FlatBar(height=0.1, width=0.1), "s235") == (0.0, 0.0)
+
+
+@pytest.mark.parametrize("section", [*EACH, *BUILT], ids=lambda s: type(s).__name__)
+def test_every_figure_says_how_it_was_found(section):
+    keys = (*FIGURES, "wely", "centroid_z", "shear_centre_y", "iu")
+    assert all(how_found(section, key) for key in keys)
 
 
 def test_a_variants_beam_is_listed():

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from core.bars import Bar, BarFigure, BarsAnswer
+from core.bars.how import how_found
 from core.report.tables import Cell, Column, Table, number, text_column
 from core.sections import SectionProperties
 from core.units import UnitSet, unit_label
@@ -68,16 +69,26 @@ def figures_table(bar: Bar, units: UnitSet) -> Table:
         Column("Differs", "%", digits=3),
         Column("Counts"),
         text_column("Unit"),
+        text_column("How"),
         text_column("Method and source"),
     )
-    return Table(f"Section: {bar.label}", columns, tuple(_row(f, units) for f in bar.figures))
+    return Table(f"Section: {bar.label}", columns, tuple(_row(bar, f, units) for f in bar.figures))
 
 
-def _row(f: BarFigure, units: UnitSet) -> tuple[Cell, ...]:
+def _row(bar: Bar, f: BarFigure, units: UnitSet) -> tuple[Cell, ...]:
     off = None if f.difference is None else 100.0 * f.difference
     shown = (number(v, f.quantity, units) for v in (f.computed, f.typed))
     used = number(f.used, f.quantity, units)
-    return (f.words, f.symbol, *shown, off, used, unit_label(f.quantity, units), f.method)
+    return (
+        f.words,
+        f.symbol,
+        *shown,
+        off,
+        used,
+        unit_label(f.quantity, units),
+        how_found(bar.section, f.key),
+        f.method,
+    )
 
 
 def bars_table(answer: BarsAnswer, units: UnitSet) -> Table:
