@@ -13,7 +13,7 @@ from core.drawing.primitives import Drawing
 from core.drawing.views import auto_exaggeration, front_view, plan_view, side_view
 from core.findings import Finding
 from core.machine.project import Project
-from core.plan import Place, Plan, Verdict, begin_plan, finish_plan
+from core.plan import Place, Plan, Verdict, begin_plan
 from core.sections import PropertyBook
 from core.study import Study, make_study
 from core.units import UnitSet
@@ -28,7 +28,7 @@ class Wish:
     Attributes:
         place: the tool's place and the load case.
         bent: whether the bent shape is drawn.
-        compare: whether the beams to compare are worked out too; each takes as long as the machine itself.
+        compare: whether the variants are worked out too; each takes as long as the machine itself.
         advise: whether what to stiffen first is worked out too; it takes as long as all the rest.
     """
 
@@ -97,14 +97,26 @@ def work_out(project: Project, book: PropertyBook, wish: Wish, last: Answer | No
     return Answer(plan, wish, units, views)
 
 
-def deepen(answer: Answer, book: PropertyBook, stale: Callable[[], bool]) -> Answer | None:
-    """The same answer with its finished plan and its study; None when `stale` says that nobody waits any more.
+def deepen(
+    answer: Answer,
+    book: PropertyBook,
+    stale: Callable[[], bool],
+    last: Answer | None = None,
+    tell: Callable[[int, int], None] | None = None,
+) -> Answer | None:
+    """The same answer with its study; None when `stale` says that nobody waits any more.
+
+    Args:
+        last: an earlier answer with its study, whose variants are used again where they are the same.
+        tell: told (done, altogether) while variants are worked out.
 
     Raises: as `work_out`.
     """
-    plan = finish_plan(answer.plan, book, alternatives=answer.wish.compare)
-    study = None if stale() else make_study(plan, book, stale, slow=answer.wish.advise)
-    return None if study is None else replace(answer, plan=plan, study=study)
+    wish = answer.wish
+    slow = [name for name, wanted in (("advice", wish.advise), ("comparison", wish.compare)) if wanted]
+    earlier = None if last is None else last.study
+    study = None if stale() else make_study(answer.plan, book, stale, slow=slow, tell=tell, earlier=earlier)
+    return None if study is None else replace(answer, study=study)
 
 
 def derived_values(answer: Answer) -> dict[str, Any]:

@@ -25,7 +25,7 @@ PAGES: tuple[tuple[str, str, str], ...] = (
     ("rails", "Rails", "Holes, screws and nuts of each rail."),
     ("parts", "Parts", "Everything to buy or cut, with masses."),
     ("section", "Section", "Any section to scale, its figures, the data sheet beside them."),
-    ("compare", "Compare", "Beams side by side."),
+    ("compare", "Compare", "Variants side by side: what differs, extruded against welded."),
     ("guide", "Guide", "What the answers mean and rest on."),
 )
 """Key (also the icon's name), words and what the page is for."""

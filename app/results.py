@@ -36,6 +36,7 @@ class Results(QObject):
         refused(path, sentence): the project cannot be worked out; the last answer stays.
         troubled(sentence): working out failed in a way that belongs to no entry.
         note(words): what is going on ("Working…"), empty when nothing is.
+        progressed(done, altogether): so many variants have been worked out.
         stoppable(yes): whether a section is being analysed, which `stop_analysis` gives up.
     """
 
@@ -44,6 +45,7 @@ class Results(QObject):
     refused = Signal(str, str)
     troubled = Signal(str)
     note = Signal(str)
+    progressed = Signal(int, int)
     stoppable = Signal(bool)
 
     def __init__(
@@ -56,6 +58,7 @@ class Results(QObject):
         self._wish = Wish()
         self._number = 0
         self._answer: Answer | None = None
+        self._studied: Answer | None = None
         self._runner = LatestRunner(self)
         self._runner.delivered.connect(self._delivered)
         self._runner.failed.connect(self._failed)
@@ -101,7 +104,7 @@ class Results(QObject):
         compare: bool | None = None,
         advise: bool | None = None,
     ) -> None:
-        """See the same project from another place, with another load case, with the beams to compare, or with advice."""
+        """See the same project from another place, with another load case, with the variants, or with advice."""
         if self._project is None:
             return
         place = self._wish.place
@@ -145,6 +148,8 @@ class Results(QObject):
             return
         self._answer = answer
         if answer.study is not None:
+            if answer.study.comparison is not None:
+                self._studied = answer
             self.studied.emit(answer)
             return
         if self._deeper is not None:
@@ -153,8 +158,11 @@ class Results(QObject):
 
     def _deepen(self) -> None:
         answer, deeper, book = self._answer, self._deeper, self._analysis.book()
+        last, tell = self._studied, self.progressed.emit  # from the worker's thread; Qt queues it
         if answer is not None and deeper is not None:
-            self._runner.submit(self._number, lambda stale: deeper(answer, book, stale), watches=True)
+            self._runner.submit(
+                self._number, lambda stale: deeper(answer, book, stale, last, tell), watches=True
+            )
 
     def _failed(self, _number: int, error: Exception) -> None:
         if isinstance(error, NeedsAnalysis):

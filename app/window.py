@@ -240,6 +240,8 @@ class MainWindow(QMainWindow):
         actions.fill(actions.demos, files.demos(), files.open_demo, "None found")
         actions.fill(actions.recent, self._memory.recent(), files.open, "None yet")
         desk.export_parts.connect(self.exports.parts)
+        desk.comparing.export_wanted.connect(self.exports.variants)
+        desk.comparing.file_wanted.connect(self.exports.other_project)
         desk.session.state_changed.connect(self._show_state)
         files.told.connect(self.band.note)
 

@@ -169,7 +169,7 @@ def bench_designs(project: Project) -> Figures:
 def bench_bands(project: Project) -> Figures:
     """A band of 2,048 machines: of one load case's worst deflection alone, of all figures, and the advice."""
     book = stock_book()
-    plan = make_plan(project, book, alternatives=False)
+    plan = make_plan(project, book)
     setting = Setting(project.machine, plan.layout, "likely", book)
     if plan.stiffness is None:
         return {"missing": plan.verdict.text}

@@ -48,6 +48,22 @@ def parser() -> argparse.ArgumentParser:
     shims.add_argument("--csv", metavar="FILE", help="write the table as CSV; - for standard output")
     shims.set_defaults(run=commands.shims)
 
+    compare = group.add_parser("compare", help="the variants side by side, what differs first", epilog=_EXIT)
+    _project(compare)
+    compare.add_argument(
+        "--against", metavar="NAME", help="compare with this variant instead of the machine itself"
+    )
+    compare.add_argument(
+        "--builds",
+        choices=("size", "mass"),
+        help="add two variants, extruded and welded, of near equal outer size or mass, for this once",
+    )
+    compare.add_argument("--csv", metavar="FILE", help="write the figures as CSV; - for standard output")
+    compare.add_argument(
+        "--json", action="store_true", help="print the comparison as JSON in SI instead of text"
+    )
+    compare.set_defaults(run=commands.compare)
+
     section = group.add_parser("section", help="properties of a closed outline out of a DXF drawing")
     section.add_argument("drawing", metavar="FILE.dxf", type=Path, help="the drawing, text or binary DXF")
     section.add_argument(

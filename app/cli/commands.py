@@ -13,7 +13,7 @@ from app import paths
 from app.cli.output import write_plan
 from app.cli.solving import study, with_sections
 from core.report import (
-    alternatives_table,
+    comparison_lines,
     fasteners_table,
     parts_table,
     plan_json,
@@ -71,6 +71,13 @@ def shims(arguments: Namespace) -> int:
     return run(arguments)
 
 
+def compare(arguments: Namespace) -> int:
+    """Set the variants side by side."""
+    from app.cli.compare import compare as run
+
+    return run(arguments)
+
+
 def section(arguments: Namespace) -> int:
     """Print the properties of an outline out of a drawing."""
     from app.cli.section import section as run
@@ -113,6 +120,10 @@ def _run_window(project: Path) -> int:
 def _print_study(made: Study) -> None:
     plan_made = made.plan
     print("\n".join(verdict_lines(plan_made, made)))
-    for table in (fasteners_table(plan_made), alternatives_table(plan_made), parts_table(plan_made)):
+    print()
+    print("\n".join(table_lines(fasteners_table(plan_made))))
+    if made.comparison is not None and plan_made.project.variants:
         print()
-        print("\n".join(table_lines(table)))
+        print("\n".join(comparison_lines(made.comparison, plan_made.project.units)))
+    print()
+    print("\n".join(table_lines(parts_table(plan_made))))

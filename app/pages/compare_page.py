@@ -1,224 +1,399 @@
-"""Beams side by side: stiffness, mass, sag and budget; any of them can become the machine's own."""
+"""Variants side by side: what differs first, curves over each other, budgets, and the picked variant's entries."""
 
 from __future__ import annotations
 
-from typing import Any
-
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtWidgets import (
-    QFrame,
+    QComboBox,
     QHBoxLayout,
+    QLabel,
+    QMenu,
+    QProgressBar,
     QPushButton,
     QScrollArea,
     QSplitter,
+    QTabWidget,
+    QToolButton,
     QVBoxLayout,
     QWidget,
 )
 
 from app.answers import Answer
 from app.look.theme import Theme
-from app.pages.beginnings import make
-from app.pages.curves import shares_of
-from app.pages.entries import CHOICES, below
-from app.pages.kinds import KIND_WORDS
+from app.pages.compare_budgets import Budgets
+from app.pages.compare_plots import show_overlaid, show_sags
+from app.pages.compare_table import SideBySide
+from app.pages.entries import below
+from app.pages.fold import Fold
+from app.pages.form_column import FormColumn
 from app.pages.page import Page, heading, quiet
 from app.pages.stock import StockButton
-from app.pages.tables import ReportTable
-from app.widgets.bar_plot import BarPlot
-from app.widgets.form import Form
-from core.machine.variants import Variant
+from app.pages.variant_form import VariantForm
+from app.widgets.plot import LinePlot
+from app.widgets.plot_engine import PlotEngine
+from core.comparison import ComparisonAnswer, sentences
 from core.machine.project import Project
-from core.report import Column, Table, alternatives_table
-from core.report.tables import cell_text
+from core.report import csv_text
+from core.report.study.comparison import screen_tables, variant_curves_table, variants_table
 from core.study import Study
-from core.units import UnitSet
+from core.units import METRIC, UnitSet
 
-FEW_BARS, BAR_ROOM = 5, 36
-"""Bars of a budget on a low page; height in pixels for each where there is more room."""
-LEAST_BARS, AROUND = 165, 100
-"""Least height of the budgets, and of all that is neither table nor budget, in pixels."""
-
-
-def side_by_side(table: Table) -> Table:
-    """The same table turned: a row for each figure, a column for each beam."""
-    names = [str(row[0]) for row in table.rows]
-    columns = (
-        Column("Figure", align="left"),
-        Column("Unit", align="left"),
-        *(Column(name) for name in names),
-    )
-    rows = tuple(
-        (
-            column.header,
-            column.unit,
-            *(cell_text(row[number], column.digits, column.decimals) for row in table.rows),
-        )
-        for number, column in enumerate(table.columns)
-        if number > 0
-    )
-    return Table(table.title, columns, rows)
+FEW = 6
+"""Up to so many variants are worked out as soon as the page is opened; more only on demand."""
+AHEAD = (
+    "Ahead (behind) at both ends: the bands overlap, but most of what is uncertain is the same unknown in both machines, and "
+    "with everything soft, likely or stiff alike the order is the same. Where it is not, there is no clear difference."
+)
+NONE = "No variants yet. Add one, or set an extruded beam against a welded one."
+MANY = "{} variants take a while; they are worked out when you ask."
 
 
 class ComparePage(Page):
-    """Table and budgets of all beams; the picked one can be edited, used or removed.
+    """Tables, curves and budgets of all machines; the picked variant can be edited, used, moved or removed.
 
     Signals:
-        beam_added(entry): a catalogue entry to compare.
-        copy_added(): the machine's own beam to compare.
-        beam_used(row), beam_removed(row): of the alternatives, counted from 0.
+        beam_added(entry): a catalogue entry to compare. added(): a variant that lists nothing yet.
+        builds_wanted(by): extruded against welded, with this held equal ("outer size" or "mass").
+        file_wanted(), saved_wanted(): what another project file has otherwise; what changed since this one was saved.
+        copied(row), used(row), removed(row), moved(row, to): of the variants, counted from 0.
+        changed(row, path, value), dropped(row, path): an entry of a variant.
+        compare_wanted(yes): work the variants out, or give it up.
+        export_wanted(): the figures as a CSV file.
     """
 
     beam_added = Signal(object)
-    copy_added = Signal()
-    beam_used = Signal(int)
-    beam_removed = Signal(int)
+    added = Signal()
+    builds_wanted = Signal(str)
+    file_wanted = Signal()
+    saved_wanted = Signal()
+    copied = Signal(int)
+    used = Signal(int)
+    removed = Signal(int)
+    moved = Signal(int, int)
+    changed = Signal(int, str, object)
+    dropped = Signal(int, str)
+    compare_wanted = Signal(bool)
+    export_wanted = Signal()
 
-    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+    def __init__(self, theme: Theme, engine: PlotEngine, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent)
         self._project: Project | None = None
-        self._units: UnitSet | None = None
-        self._form: Form | None = None
-        self._row = -1
+        self._units: UnitSet = METRIC
         self._answer: Answer | None = None
-        self.table = ReportTable("Beams side by side", self)
-        self.table.setSortingEnabled(False)
-        self.table.keep_height()
-        self.table.setSelectionMode(ReportTable.SelectionMode.SingleSelection)
-        self.table.setSelectionBehavior(ReportTable.SelectionBehavior.SelectColumns)
-        self.table.clicked.connect(lambda index: self.pick(index.column() - 2))
-        self.add = StockButton(self, "Add from the catalogue")
-        self.add.setToolTip("Adds a beam of this size to the comparison.")
-        self.add.taken_entry.connect(self.beam_added)
-        self.copy = QPushButton("Add a copy of the machine's beam", self)
-        self.copy.clicked.connect(self.copy_added)
-        self.use = QPushButton("Use this beam", self)
-        self.use.clicked.connect(lambda: self.beam_used.emit(self._row))
-        self.remove = QPushButton("Remove", self)
-        self.remove.clicked.connect(lambda: self.beam_removed.emit(self._row))
-        row = QHBoxLayout()
-        row.addWidget(heading("Beams side by side"))
-        row.addStretch(1)
-        for button in (self.add, self.copy, self.use, self.remove):
-            row.addWidget(button)
-        self.words = quiet(
-            "Pick a beam's column to edit it or to make it the machine's own; that can be undone."
-        )
-        self._bars = QHBoxLayout()
-        self._bars.setSpacing(10)
-        self._bars.setAlignment(Qt.AlignmentFlag.AlignLeft)
-        self._plots: list[BarPlot] = []
-        bars = QWidget(self)
-        bars.setLayout(self._bars)
-        self._bar_area = QScrollArea(self)
-        self._bar_area.setWidgetResizable(True)
-        self._bar_area.setFrameShape(QFrame.Shape.NoFrame)
-        self._bar_area.setWidget(bars)
-        self._bar_area.setMinimumHeight(LEAST_BARS)
-        self._area = QScrollArea(self)
-        self._area.setWidgetResizable(True)
-        self._area.setFrameShape(QFrame.Shape.NoFrame)
-        self._area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self._area.setMinimumWidth(400)
-        self._area.hide()
+        self._problems: dict[str, str] = {}
+        self._row = -1
+        self._asked: bool | None = None
+        self._make_buttons()
+        self._make_picking()
+        self._make_figures()
+        self._make_curves(engine)
+        self.budgets = Budgets(theme, self)
+        self.tabs = QTabWidget(self)
+        self.tabs.addTab(self._figures, "Figures")
+        self.tabs.addTab(self._curves, "Curves")
+        self.tabs.addTab(self.budgets, "Budgets")
+        self.tabs.addTab(self._said, "In words")
         left = QWidget(self)
         inside = QVBoxLayout(left)
         inside.setContentsMargins(0, 0, 0, 0)
-        inside.addWidget(self.table)
         inside.addWidget(self.words)
-        inside.addWidget(self._bar_area, 1)
+        inside.addWidget(self._waiting)
+        inside.addWidget(self.tabs, 1)
         across = QSplitter(self)
         across.addWidget(left)
-        across.addWidget(self._area)
+        across.addWidget(self._make_form())
         across.setStretchFactor(0, 1)
         across.setStretchFactor(1, 0)
         across.setChildrenCollapsible(False)
         column = QVBoxLayout(self)
-        column.setContentsMargins(14, 10, 14, 10)
-        column.addLayout(row)
+        column.setContentsMargins(14, 10, 8, 8)
+        column.addLayout(self._top)
+        column.addLayout(self._picking)
         column.addWidget(across, 1)
         self._enable()
 
+    def _make_buttons(self) -> None:
+        self.add = self._menu("Add a variant", "Adds a variant of this machine.")
+        menu = self.add.menu()
+        menu.addAction("The machine, to be edited here", self.added.emit)
+        self._copy = menu.addAction("A copy of the picked one", lambda: self.copied.emit(self._row))
+        menu.addAction("What differs in another project file…", self.file_wanted.emit)
+        menu.addAction("What changed since this file was saved", self.saved_wanted.emit)
+        self.stock = StockButton(self, "Add a beam")
+        self.stock.setToolTip(
+            "Adds a variant with a beam from the catalogue, in its usual metal and fastening."
+        )
+        self.stock.taken_entry.connect(self.beam_added)
+        self.builds = self._menu(
+            "Extruded against welded",
+            "Adds two variants: a slotted profile and a steel tube, each with its own fastening, form and welds.",
+        )
+        for by in ("outer size", "mass"):
+            self.builds.menu().addAction(f"Of near equal {by}", lambda by=by: self.builds_wanted.emit(by))
+        self.save = QPushButton("Save as CSV…", self)
+        self.save.clicked.connect(self.export_wanted)
+        self.against = QComboBox(self)
+        self.against.setAccessibleName("Compared with")
+        self.against.setMaximumWidth(220)
+        self.against.currentIndexChanged.connect(lambda _row: self._say())
+        self._top = QHBoxLayout()
+        self._top.addWidget(heading("Variants side by side"))
+        self._top.addStretch(1)
+        for button in (self.add, self.stock, self.builds, self.save):
+            self._top.addWidget(button)
+
+    def _menu(self, words: str, help_words: str) -> QToolButton:
+        button = QToolButton(self)
+        button.setText(words)
+        button.setProperty("segment", "true")
+        button.setToolTip(help_words)
+        button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        button.setMenu(QMenu(button))
+        return button
+
+    def _make_figures(self) -> None:
+        self.words, self.all_words = self._label(NONE), self._label("")
+        self._said = QScrollArea(self)
+        self._said.setWidgetResizable(True)
+        self._said.setFrameShape(QScrollArea.Shape.NoFrame)
+        self._said.setWidget(self.all_words)
+        self.bar = QProgressBar(self)
+        self.bar.setTextVisible(True)
+        self.bar.setAccessibleName("Variants worked out")
+        self.stop = QPushButton("Stop", self)
+        self.stop.clicked.connect(lambda: self._ask(False))
+        self.start = QPushButton("Compare now", self)
+        self.start.clicked.connect(lambda: self._ask(True))
+        self._waiting = QWidget(self)
+        row = QHBoxLayout(self._waiting)
+        row.setContentsMargins(0, 0, 0, 0)
+        self._many = quiet()
+        for widget in (self._many, self.bar):
+            row.addWidget(widget, 1)
+        for widget in (self.stop, self.start):
+            row.addWidget(widget)
+        self.table = self._make_table("What differs")
+        self.same = self._make_table("What is the same")
+        self.same.hide()  # until it is unfolded
+        self.fold = Fold("The same in all", lambda: self.same, self)
+        self._figures = QScrollArea(self)
+        self._figures.setWidgetResizable(True)
+        self._figures.setFrameShape(QScrollArea.Shape.NoFrame)
+        self._figures.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        inside = QWidget(self)
+        column = QVBoxLayout(inside)
+        column.setContentsMargins(0, 4, 4, 0)
+        column.addWidget(self.table)
+        column.addWidget(self.fold)
+        column.addStretch(1)
+        self._figures.setWidget(inside)
+
+    def _label(self, words: str) -> QLabel:
+        label = QLabel(words, self)
+        label.setWordWrap(True)
+        label.setTextFormat(Qt.TextFormat.PlainText)
+        label.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        label.setAlignment(Qt.AlignmentFlag.AlignTop)
+        return label
+
+    def _make_table(self, name: str) -> SideBySide:
+        table = SideBySide(name, self)
+        table.clicked.connect(lambda index: self._clicked(index.column()))
+        table.horizontalHeader().sectionClicked.connect(self._clicked)
+        return table
+
+    def _make_curves(self, engine: PlotEngine) -> None:
+        self.along_x = LinePlot(self.theme, engine, "Tip deflection along X", "", "", from_zero=True)
+        self.sag = LinePlot(self.theme, engine, "Sag of the beam", "", "")
+        self.case = QComboBox(self)
+        self.case.setAccessibleName("Load case")
+        self.case.currentIndexChanged.connect(lambda _row: self._draw())
+        self._curves = QWidget(self)
+        column = QVBoxLayout(self._curves)
+        column.setContentsMargins(0, 4, 4, 0)
+        row = QHBoxLayout()
+        row.addWidget(QLabel("Load case", self))
+        row.addWidget(self.case)
+        row.addStretch(1)
+        column.addLayout(row)
+        column.addWidget(self.along_x, 3)
+        column.addWidget(self.sag, 2)
+
+    def _make_picking(self) -> None:
+        self.which = QComboBox(self)
+        self.which.setAccessibleName("Variant to edit")
+        self.which.setMaximumWidth(260)
+        self.which.currentIndexChanged.connect(lambda row: self.pick(row - 1))
+        self.earlier, self.later = QPushButton("◂", self), QPushButton("▸", self)
+        for button, step, words in ((self.earlier, -1, "Move left"), (self.later, 1, "Move right")):
+            button.setToolTip(words)
+            button.setAccessibleName(words)
+            button.setMaximumWidth(34)
+            button.clicked.connect(lambda _on=False, step=step: self.moved.emit(self._row, self._row + step))
+        self.use = QPushButton("Make it the machine", self)
+        self.use.setToolTip(
+            "Puts this variant in the machine's place; the machine as it was stays as a variant. Can be undone."
+        )
+        self.use.clicked.connect(lambda: self.used.emit(self._row))
+        self.remove = QPushButton("Remove", self)
+        self.remove.clicked.connect(lambda: self.removed.emit(self._row))
+        self._picking = QHBoxLayout()
+        self._picking.addWidget(QLabel("Edit", self))
+        for widget in (self.which, self.earlier, self.later, self.use, self.remove):
+            self._picking.addWidget(widget)
+        self._picking.addStretch(1)
+        self._picking.addWidget(QLabel("Against", self))
+        self._picking.addWidget(self.against)
+
+    def _make_form(self) -> FormColumn:
+        self.form = VariantForm(self.theme, METRIC)
+        self.form.named.connect(lambda field, value: self.edited.emit(f"variants.{self._row}.{field}", value))
+        self.form.changed.connect(lambda path, value: self.changed.emit(self._row, path, value))
+        self.form.dropped.connect(lambda path: self.dropped.emit(self._row, path))
+        self.form.left.connect(self.left)
+        self._column = FormColumn(self, self.form)
+        self._column.hide()
+        return self._column
+
+    def wants(self) -> bool:
+        """Whether variants are to be worked out while the page is in view."""
+        if self._asked is not None:
+            return self._asked
+        return self._project is None or len(self._project.variants) <= FEW
+
     def pick(self, row: int) -> None:
-        """Edit the alternative of this row; -1 is the machine's own beam, which is edited on its own page."""
+        """Edit the variant of this row; -1 is the machine itself, which is edited on its own pages."""
         self._row = row
+        with QSignalBlocker(self.which):
+            self.which.setCurrentIndex(row + 1)
         self._enable()
         self._show_form()
+        self._say()
 
     def picked(self) -> int:
         return self._row
 
     def show_project(self, project: Project, units: UnitSet) -> None:
-        if self._form is not None and units != self._units:
-            self._form.set_units(units)
         self._project, self._units = project, units
-        if self._row >= len(project.variants):
-            self._row = -1
-        self._enable()
-        self._show_form()
+        names = ["This machine", *(variant.name for variant in project.variants)]
+        for box in (self.which, self.against):
+            if names != [box.itemText(row) for row in range(box.count())]:
+                kept = box.currentIndex()
+                with QSignalBlocker(box):
+                    box.clear()
+                    box.addItems(names)
+                    box.setCurrentIndex(kept if 0 <= kept < len(names) else 0)
+        cases = [case.name for case in project.cases]
+        if cases != [self.case.itemText(row) for row in range(self.case.count())]:
+            with QSignalBlocker(self.case):
+                self.case.clear()
+                self.case.addItems(cases)
+        self.pick(self._row if self._row < len(project.variants) else -1)
 
     def show_study(self, answer: Answer, study: Study) -> None:
-        if not answer.wish.compare:
+        if study.comparison is None:
+            self._enable()
             return
-        self.table.show_table(side_by_side(alternatives_table(answer.plan)))
+        if self._answer is None or self._answer.wish.place.case != answer.wish.place.case:
+            with QSignalBlocker(self.case):
+                self.case.setCurrentIndex(answer.wish.place.case)
         self._answer = answer
-        self._show_budgets()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        self.table.keep_height(self.height() - AROUND - LEAST_BARS)
-        self._show_budgets()
-
-    def _room_for_bars(self) -> int:
-        return self.height() - self.table.height() - AROUND
-
-    def _show_budgets(self) -> None:
-        """As many bars as there is room for."""
-        answer = self._answer
-        if answer is None:
-            return
-        beams = answer.plan.alternatives
-        most = max(FEW_BARS, self._room_for_bars() // BAR_ROOM - 2)
-        names = [f"Budget: {beam.name}" for beam in beams]
-        if names != [plot.title() for plot in self._plots]:
-            self._make_plots(names)
-        for plot, beam in zip(self._plots, beams, strict=True):
-            worst = beam.worst[0] if beam.worst else 0.0
-            plot.set_shares(shares_of(dict(beam.shares).items(), answer.units, worst, 0.01, most))
+        found = study.comparison
+        apart, same = screen_tables(found, answer.units)
+        self.table.show_machines(apart, found)
+        self.same.show_machines(same, found)
+        self.budgets.show_budgets(found, answer.units, self.case.currentIndex())
+        self._say()
+        self._draw()
+        self._enable()
+        self._mark_problems()
 
     def show_problems(self, problems: dict[str, str]) -> None:
-        if self._form is not None and self._row >= 0:
-            self._form.show_problems(below(f"variants.{self._row}", problems))
+        self._problems = problems
+        self._mark_problems()
 
-    def _make_plots(self, names: list[str]) -> None:
-        for plot in self._plots:
-            self._bars.removeWidget(plot)
-            plot.hide()
-            plot.deleteLater()
-        self._plots = [BarPlot(self.theme, name, self) for name in names]
-        for plot in self._plots:
-            plot.setMinimumWidth(270)
-            plot.setMaximumWidth(640)
-            self._bars.addWidget(plot)
+    def show_progress(self, done: int, altogether: int) -> None:
+        """So many of the machines have been worked out."""
+        self.bar.setMaximum(altogether)
+        self.bar.setValue(done)
+        self.bar.setFormat(f"{done} of {altogether} worked out")
+        self._enable()
+
+    def csv(self) -> str:
+        """The figures with their bands as CSV text; empty before there are any."""
+        found = self._found()
+        return "" if found is None else csv_text(variants_table(found, self._units))
+
+    def _found(self) -> ComparisonAnswer | None:
+        if self._answer is None or self._answer.study is None:
+            return None
+        return self._answer.study.comparison
+
+    def _clicked(self, column: int) -> None:
+        if column >= 1:
+            self.pick(column - 2)
+
+    def _say(self) -> None:
+        """The picked machine's sentence above the tabs, all of them on their own."""
+        found = self._found()
+        if found is None:
+            return
+        against = min(max(self.against.currentIndex(), 0), len(found.machines) - 1)
+        told = sentences(found, self._units, against)
+        picked = min(self._row + 1, len(told) - 1)
+        self.words.setText(told[picked] if len(told) > 1 else NONE)
+        notes = [f"{machine.name}: {machine.note}" for machine in found.machines if machine.note]
+        self.all_words.setText("\n\n".join([*told, *notes, AHEAD, *(f.message for f in found.findings)]))
+
+    def _draw(self) -> None:
+        found, case = self._found(), max(self.case.currentIndex(), 0)
+        if found is None:
+            return
+        show_overlaid(self.along_x, found, case, self._units)
+        show_sags(self.sag, found, self._units)
+        self.budgets.show_budgets(found, self._units, case)
+        for plot in (self.along_x, self.sag):
+            plot.set_numbers(lambda: csv_text(variant_curves_table(found, self._units)))
+
+    def _ask(self, yes: bool) -> None:
+        self._asked = yes
+        self._enable()
+        self.compare_wanted.emit(yes)
 
     def _enable(self) -> None:
-        self.use.setEnabled(self._row >= 0)
-        self.remove.setEnabled(self._row >= 0)
+        count = 0 if self._project is None else len(self._project.variants)
+        for widget in (self.use, self.remove):
+            widget.setEnabled(self._row >= 0)
+        self._copy.setEnabled(self._row >= 0)
+        self.earlier.setEnabled(self._row > 0)
+        self.later.setEnabled(0 <= self._row < count - 1)
+        self.save.setEnabled(self._found() is not None)
+        running = self.wants() and 0 < self.bar.value() < self.bar.maximum() and count > 0
+        asks = not self.wants() and count > 0
+        self.bar.setVisible(running)
+        self.stop.setVisible(running)
+        self.start.setVisible(asks)
+        self._many.setVisible(asks)
+        self._many.setText(
+            MANY.format(count) if count > FEW else "Stopped. The figures shown are those before."
+        )
+        self._waiting.setVisible(running or asks)
 
     def _show_form(self) -> None:
-        shown = False  # the form of listed changes is on its way
-        if shown and self._form is None:
-            assert self._units is not None
-            self._form = Form(
-                self.theme, Variant, self._units, choices=CHOICES, words=KIND_WORDS, make=make
-            )
-            self._form.edited.connect(self._edited)
-            self._form.left.connect(lambda path: self.left.emit(f"variants.{self._row}.{path}"))
-            self._area.setWidget(self._form)
-        self._area.setVisible(shown)
-        if shown and self._form is not None and self._project is not None:
-            self._form.show_values(self._project.variants[self._row])
+        shown = self._project is not None and 0 <= self._row < len(self._project.variants)
+        self._column.setVisible(shown)
+        if shown and self._project is not None:
+            self.form.show_variant(self._project, self._project.variants[self._row], self._units)
+            self._mark_problems()
 
-    def _edited(self, path: str, value: Any) -> None:
-        if self._row >= 0:
-            self.edited.emit(f"variants.{self._row}.{path}", value)
+    def _mark_problems(self) -> None:
+        """What was refused or does not fit, and what the variant's own findings say of its entries."""
+        if self._row < 0:
+            return
+        told: dict[str, str] = {}
+        found = self._found()
+        if found is not None and self._row + 1 < len(found.machines):
+            for finding in found.machines[self._row + 1].findings:
+                if finding.severity != "note":
+                    told.setdefault(finding.where.removeprefix(f"variants.{self._row}."), finding.message)
+        self.form.show_problems(told | below(f"variants.{self._row}", self._problems))

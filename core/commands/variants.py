@@ -15,6 +15,7 @@ from core.errors import BadEntry
 from core.fasteners import beam_of, with_beam
 from core.machine.project import Project
 from core.machine.variants import (
+    ROOTS,
     Variant,
     apply_variant,
     differences,
@@ -60,8 +61,21 @@ class SetInVariant:
         return f"set {self.path} in variant {self.index}"
 
     def apply(self, project: Project) -> Project:
+        try:
+            return self._applied(project)
+        except BadEntry as error:
+            if error.where.startswith("variants"):
+                raise
+            where = f"variants.{self.index}.{error.where}"
+            raise BadEntry(where, error.value, error.problem, error.accepted) from error
+
+    def _applied(self, project: Project) -> Project:
         variant = _variant(project, self.index)
-        entry = entry_of(project, self.path) if self.path.partition(".")[0] != "variants" else self.path
+        if self.path.partition(".")[0] not in ROOTS:
+            raise BadEntry(
+                self.path, "this entry", "is common to all variants", "an entry below " + ", ".join(ROOTS)
+            )
+        entry = entry_of(project, self.path)
         bare = _without_faults(project, variant, entry)
         changed = apply_variant(project, bare).project
         changed = changed_at(changed, self.path, self.value)

@@ -202,6 +202,26 @@ def entry_of(project: Project, path: str) -> str:
     return path
 
 
+def entries_of(project: Project) -> tuple[str, ...]:
+    """The paths of all entries that a variant of this project could list, in the order of the description."""
+    found: list[str] = []
+    for root in ROOTS:
+        if root == "cases":
+            for row, case in enumerate(project.cases):
+                _collect(f"{root}.{row}", case, found)
+        else:
+            _collect(root, getattr(project, root), found)
+    return tuple(found)
+
+
+def _collect(path: str, struct: msgspec.Struct, found: list[str]) -> None:
+    for name, opens in _inner(type(struct)).items():
+        if opens:
+            _collect(f"{path}.{name}", getattr(struct, name), found)
+        else:
+            found.append(f"{path}.{name}")
+
+
 def with_project(base: Project, variant: Variant, changed: Project, also: tuple[str, ...] = ()) -> Variant:
     """The variant that gives `changed`: entries listed before stay listed in their order even when they no longer differ, new
     differences follow. `also` lists entries that need not differ either.

@@ -1,7 +1,7 @@
 """Statics, fasteners, parts, findings and verdict of a project, as one frozen result."""
 
 from core.plan.begin import begin_plan
-from core.plan.make import finish_plan, make_plan
-from core.plan.results import BeamAnswer, Place, Plan, Verdict
+from core.plan.make import make_plan
+from core.plan.results import Place, Plan, Verdict
 
-__all__ = ["BeamAnswer", "Place", "Plan", "Verdict", "begin_plan", "finish_plan", "make_plan"]
+__all__ = ["Place", "Plan", "Verdict", "begin_plan", "make_plan"]

@@ -37,7 +37,7 @@ AGREE = 1e-3
 def begin_plan(
     project: Project, book: PropertyBook, place: Place | None = None, under: Under | None = None
 ) -> Plan:
-    """Answer a project with likely figures; no bands and nothing compared yet.
+    """Answer a project with likely figures; no bands yet.
 
     Args:
         under: the base as an earlier plan solved it; used where it still fits, which saves a quarter of the time.
@@ -73,22 +73,8 @@ def begin_plan(
     told = ordered([*findings, *bill.findings])
     verdict = judge(project, stiffness, told)
     return Plan(
-        project,
-        lay,
-        place,
-        stiffness,
-        sag,
-        budgets,
-        rails,
-        parts,
-        told,
-        verdict,
-        shape,
-        (),
-        stands,
-        False,
-        bill,
-    )
+        project, lay, place, stiffness, sag, budgets, rails, parts, told, verdict, shape, stands, bill
+    )  # fmt: skip
 
 
 _Statics = tuple[StiffnessAnswer, SagAnswer, tuple[Budget, ...], DeflectedShape, Under]

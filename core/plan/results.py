@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from core.bill import BillAnswer
 from core.fasteners import RailAnswer
 from core.findings import Finding
-from core.machine.gantry import GantryBeam
 from core.machine.layout import Layout
 from core.machine.project import Project
 from core.model.condensed import Under
@@ -40,37 +39,6 @@ class Verdict:
 
 
 @dataclass(frozen=True, slots=True)
-class BeamAnswer:
-    """One beam in the machine, for comparing.
-
-    Attributes:
-        name, beam, section_label, material_name: which beam.
-        beam_mass: beam alone, kg. moving_mass: gantry with saddle and head, kg.
-        worst: worst deflection for each load case, m. stiffness: at the tip along X, Y, Z with the tool in the middle, N/m.
-        sag, path_error: m. shares: compliance budget of the first load case by component.
-        screws, nuts: for the X rails. findings: of this beam.
-        height: outer height as it stands, m. rail_spacing: of the X rails with this beam, m; a slotted beam may move them.
-    """
-
-    name: str
-    beam: GantryBeam
-    section_label: str
-    material_name: str
-    beam_mass: float
-    moving_mass: float
-    height: float
-    worst: tuple[float, ...]
-    stiffness: tuple[float, float, float]
-    sag: float
-    path_error: float
-    shares: dict[str, float]
-    screws: int
-    nuts: int
-    findings: tuple[Finding, ...]
-    rail_spacing: float = 0.0
-
-
-@dataclass(frozen=True, slots=True)
 class Plan:
     """Statics, fasteners and parts of one project. `stiffness`, `sag` and `shape` are None when the machine cannot carry
     load as described; a finding then says why.
@@ -78,7 +46,6 @@ class Plan:
     Attributes:
         under: the base as solved, for the next plan whose base is the same; None without an answer.
         bill: the parts with stock and money; None only in a plan made by hand.
-        finished: whether the beams to compare, if wanted, have been worked out too.
     """
 
     project: Project
@@ -92,7 +59,5 @@ class Plan:
     findings: tuple[Finding, ...]
     verdict: Verdict
     shape: DeflectedShape | None
-    alternatives: tuple[BeamAnswer, ...]
     under: Under | None = None
-    finished: bool = False
     bill: BillAnswer | None = None

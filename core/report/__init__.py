@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from core.report.all_tables import all_tables
 from core.report.answer_tables import cases_table, curve_table, findings_table, path_table
-from core.report.build_tables import alternatives_table, fasteners_table, parts_table
+from core.report.build_tables import fasteners_table, parts_table
+from core.report.comparison_lines import comparison_lines
 from core.report.csv_text import csv_text
 from core.report.lines import table_lines, verdict_lines
 from core.report.plan_json import plan_json
@@ -17,8 +18,8 @@ __all__ = [
     "Column",
     "Table",
     "all_tables",
-    "alternatives_table",
     "cases_table",
+    "comparison_lines",
     "csv_text",
     "curve_table",
     "fasteners_table",

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from core.report.answer_tables import cases_table, curve_table, findings_table, path_table
 from core.report.bill_tables import bill_table, groups_table, money_table, spendings_table, work_table
-from core.report.build_tables import alternatives_table, fasteners_table, parts_table
+from core.report.build_tables import fasteners_table, parts_table
 from core.report.price_tables import prices_table
 from core.report.study import study_tables
 from core.report.tables import Table
@@ -23,7 +23,6 @@ def all_tables(plan: Plan, study: Study | None, findings: tuple[Finding, ...]) -
         "load_cases": cases_table(plan, None if study is None else study.bands),
         "fasteners": fasteners_table(plan),
         "parts": parts_table(plan),
-        "beams": alternatives_table(plan),
         "deflection_along_x": curve_table(plan),
         "sag_and_path_error": path_table(plan),
         "findings": findings_table(plan, findings),

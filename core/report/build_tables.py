@@ -1,14 +1,12 @@
-"""What is built and bought as tables: rails with their fasteners, parts, and beams side by side."""
+"""What is built and bought as tables: rails with their fasteners, and parts."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from core.report.tables import Cell, Column, Table, figure_column, number, text_column
 
 if TYPE_CHECKING:
-    from core.findings import Finding
     from core.plan import Plan
 
 
@@ -89,62 +87,3 @@ def parts_table(plan: Plan) -> Table:
         text_column("Where"),
     )
     return Table("Parts", columns, rows)
-
-
-def alternatives_table(plan: Plan) -> Table:
-    """The machine's own beam and those to compare, side by side."""
-    units = plan.project.units
-    cases = plan.project.cases
-    rows: list[tuple[Cell, ...]] = []
-    for beam in plan.alternatives:
-        worst = [number(value, "deflection", units) for value in beam.worst]
-        rows.append(
-            (
-                beam.name,
-                beam.section_label,
-                beam.material_name,
-                holds_words(beam.findings, [case.name for case in cases]),
-                number(beam.rail_spacing, "length", units),
-                number(beam.beam_mass, "mass", units),
-                number(beam.moving_mass, "mass", units),
-                *worst,
-                *[None] * (len(cases) - len(worst)),
-                *(number(value, "stiffness", units) for value in beam.stiffness),
-                number(beam.sag, "deflection", units),
-                number(beam.path_error, "deflection", units),
-                100.0 * float(dict(beam.shares).get("beam", 0.0)),
-                beam.screws,
-                beam.nuts,
-            )
-        )
-    columns = (
-        text_column("Beam"),
-        text_column("Section"),
-        text_column("Material"),
-        text_column("Holds every limit"),
-        figure_column("X rail spacing", "length", units),
-        figure_column("Beam mass", "mass", units),
-        figure_column("Moving mass", "mass", units),
-        *(figure_column(f"Worst deflection, {case.name}", "deflection", units, 3) for case in cases),
-        *(figure_column(f"Stiffness along {axis}", "stiffness", units, 3) for axis in "XYZ"),
-        figure_column("Sag", "deflection", units, 3),
-        figure_column("Path error", "deflection", units, 3),
-        Column("Beam's share of the deflection", "%", digits=3),
-        Column("Screws"),
-        Column("Nuts"),
-    )
-    return Table("Beams side by side", columns, tuple(rows))
-
-
-def holds_words(findings: Sequence[Finding], cases: Sequence[str]) -> str:
-    """Yes, or no with what is over its limit or cannot be built, in a word or two each."""
-    broken: list[str] = []
-    for finding in findings:
-        if finding.severity == "limit":
-            words = finding.code.removesuffix("-limit").replace("-", " ")
-            place = finding.where.split(".")
-            if place[0] == "cases" and place[1:2] and place[1].isdigit() and int(place[1]) < len(cases):
-                words = f"{words}, {cases[int(place[1])]}"
-            if words not in broken:
-                broken.append(words)
-    return f"no: {'; '.join(broken)}" if broken else "yes"

@@ -11,7 +11,9 @@ import numpy as np
 
 from core.machine.project import COMPONENTS
 from core.report.bill_json import bill_json
+from core.report.findings_json import finding_json
 from core.report.study import study_json
+from core.report.study.comparison import alternatives_json, variants_json
 
 if TYPE_CHECKING:
     from core.certainty import BandsAnswer
@@ -23,20 +25,11 @@ if TYPE_CHECKING:
 POSITIONS = 9
 """Number of x-positions at which the tip compliance is listed."""
 
-_UNITS = {
-    "length": "m",
-    "deflection": "m",
-    "force": "N",
-    "mass": "kg",
-    "stiffness": "N_per_m",
-    "stress": "Pa",
-    "temperature": "degC",
-}
-
 
 def plan_json(plan: Plan, study: Study | None = None) -> dict[str, Any]:
     """Everything that plan and study say, ready for `json.dumps`."""
     verdict = (plan if study is None else study).verdict
+    compared = None if study is None else study.comparison
     return {
         "format": "gantrywright-plan",
         "version": 1,
@@ -50,8 +43,9 @@ def plan_json(plan: Plan, study: Study | None = None) -> dict[str, Any]:
         "rails": [_rail(rail) for rail in plan.rails],
         "parts": [_part(part) for part in plan.parts],
         "bill": bill_json(plan.bill),
-        "alternatives": [_beam(beam) for beam in plan.alternatives],
-        "findings": [_finding(finding) for finding in (plan if study is None else study).findings],
+        "alternatives": [] if compared is None else alternatives_json(compared),
+        "variants": [] if compared is None else variants_json(compared, plan.project.units),
+        "findings": [finding_json(finding) for finding in (plan if study is None else study).findings],
         "study": None if study is None else study_json(study),
     }
 
@@ -183,41 +177,6 @@ def _part(part: Any) -> dict[str, Any]:
         "packs": part.packs,
         "where": part.where,
     }
-
-
-def _beam(beam: Any) -> dict[str, Any]:
-    return {
-        "name": beam.name,
-        "section": beam.section_label,
-        "material": beam.material_name,
-        "rail_spacing_m": float(beam.rail_spacing),
-        "height_m": float(beam.height),
-        "beam_mass_kg": float(beam.beam_mass),
-        "moving_mass_kg": float(beam.moving_mass),
-        "worst_m": [float(value) for value in beam.worst],
-        "stiffness_x_y_z_N_per_m": [float(value) for value in beam.stiffness],
-        "sag_m": _plain(beam.sag),
-        "path_error_m": _plain(beam.path_error),
-        "shares": {key: float(share) for key, share in dict(beam.shares).items()},
-        "screws": beam.screws,
-        "nuts": beam.nuts,
-        "findings": [_finding(finding) for finding in beam.findings],
-    }
-
-
-def _finding(finding: Any) -> dict[str, Any]:
-    unit = _UNITS.get(finding.quantity, finding.quantity)
-    said: dict[str, Any] = {
-        "code": finding.code,
-        "severity": finding.severity,
-        "where": finding.where,
-        "message": finding.message,
-        "place": finding.place,
-    }
-    for name, value in (("value", finding.value), ("limit", finding.limit)):
-        if value is not None:
-            said[f"{name}_{unit}"] = _plain(value)
-    return said
 
 
 def _plain(value: Any) -> float | None:

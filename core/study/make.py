@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from typing import Any
 
 from core.advice import find_advice
 from core.bars import find_bars
 from core.certainty import find_bands
+from core.comparison import ComparisonAnswer, find_comparison
 from core.cutting import find_cutting
 from core.drives import DrivesAnswer, find_drives
 from core.findings import Finding
@@ -33,6 +34,8 @@ class Inputs:
     plan: Plan
     book: PropertyBook
     stale: Callable[[], bool]
+    tell: Callable[[int, int], None] | None = None
+    earlier: Study | None = None
 
     @property
     def project(self) -> Project:
@@ -61,6 +64,11 @@ def _footing(inputs: Inputs) -> FootingAnswer | None:
     return find_footing(inputs.setting, inputs.project, plan.under, whole)
 
 
+def _comparison(inputs: Inputs) -> ComparisonAnswer | None:
+    known = None if inputs.earlier is None else inputs.earlier.comparison
+    return find_comparison(inputs.plan, inputs.book, inputs.stale, inputs.tell, known)
+
+
 # Each answer by its field in `Study`, in the order in which it is worked out: quick ones first.
 STEPS: tuple[tuple[str, str, Find], ...] = (
     ("bars", "Sections", lambda inputs: find_bars(inputs.project, inputs.plan.layout, inputs.book)),
@@ -77,11 +85,12 @@ STEPS: tuple[tuple[str, str, Find], ...] = (
     ),
     ("bands", "Bands", lambda inputs: find_bands(inputs.setting, inputs.plan)),
     ("advice", "Advice", lambda inputs: find_advice(inputs.setting, inputs.plan, stale=inputs.stale)),
+    ("comparison", "Variants", _comparison),
 )
 
 
-SLOW = ("advice",)
-"""Answers that take as long as all others together; a window asks for them while their page is in view."""
+SLOW = ("advice", "comparison")
+"""Answers that take as long as all others together; a window asks for each while its page is in view."""
 
 
 def _never() -> bool:
@@ -89,20 +98,30 @@ def _never() -> bool:
 
 
 def make_study(
-    plan: Plan, book: PropertyBook, stale: Callable[[], bool] = _never, *, slow: bool = True
+    plan: Plan,
+    book: PropertyBook,
+    stale: Callable[[], bool] = _never,
+    *,
+    slow: bool | Collection[str] = True,
+    tell: Callable[[int, int], None] | None = None,
+    earlier: Study | None = None,
 ) -> Study | None:
     """The study of a finished plan, or None when `stale` says that nobody waits for it any more.
 
     Args:
-        slow: whether the answers of `SLOW` are worked out too.
+        slow: whether the answers of `SLOW` are worked out too, or which of them.
+        tell: told (done, altogether) while many machines are worked out. earlier: a study of the same project; what is
+            still the same in its comparison is taken from it.
 
     Errors: NeedsAnalysis, BadEntry. An answer that the machine cannot give is left out, with a finding.
     """
-    inputs = Inputs(Setting(plan.project.machine, plan.layout, "likely", book), plan, book, stale)
+    setting = Setting(plan.project.machine, plan.layout, "likely", book)
+    inputs = Inputs(setting, plan, book, stale, tell, earlier)
+    wanted = (SLOW if slow else ()) if isinstance(slow, bool) else slow
     found: dict[str, Any] = {}
     troubles = []
     for name, words, find in STEPS:
-        if name in SLOW and not slow:
+        if name in SLOW and name not in wanted:
             continue
         if stale():
             return None

@@ -7,6 +7,7 @@ from dataclasses import dataclass, fields
 from core.advice import AdviceAnswer
 from core.bars import BarsAnswer
 from core.certainty import BandsAnswer, nine_of_ten
+from core.comparison import ComparisonAnswer
 from core.cutting import CuttingAnswer
 from core.drives import DrivesAnswer
 from core.findings import Finding, ordered
@@ -36,6 +37,7 @@ class Study:
         guides: load, life and static safety of every carriage.
         bands: bands of the headline figures, and what makes them wide.
         advice: what to stiffen first; None also when it was not asked for.
+        comparison: the variants answered whole, side by side; None also when it was not asked for.
     """
 
     plan: Plan
@@ -50,6 +52,7 @@ class Study:
     vibration: VibrationAnswer | None = None
     bands: BandsAnswer | None = None
     advice: AdviceAnswer | None = None
+    comparison: ComparisonAnswer | None = None
 
     @property
     def verdict(self) -> Verdict:

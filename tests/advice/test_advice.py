@@ -39,7 +39,7 @@ def setting_of(machine: Machine) -> Setting:
 @cache
 def answer_of(path: Path) -> tuple[Project, Plan, AdviceAnswer]:
     project = load_project(path)
-    plan = make_plan(project, BOOK, alternatives=False)
+    plan = make_plan(project, BOOK)
     answer = find_advice(setting_of(project.machine), plan)
     assert answer is not None
     return project, plan, answer

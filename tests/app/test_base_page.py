@@ -28,7 +28,7 @@ def page(qtbot):
 
 def show(page, project):
     book = stock_book()
-    plan = make_plan(project, book, alternatives=False)
+    plan = make_plan(project, book)
     found = find_footing(Setting(project.machine, plan.layout, "likely", book), project, plan.under)
     answer = SimpleNamespace(units=project.units, project=project, plan=plan)
     page.show_project(project, project.units)

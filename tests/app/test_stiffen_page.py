@@ -24,7 +24,7 @@ DEMO = sorted((Path(__file__).resolve().parents[2] / "demo_projects").glob("*.js
 @pytest.fixture(scope="module")
 def found():
     project = load_project(DEMO)
-    plan = make_plan(project, stock_book(), alternatives=False)
+    plan = make_plan(project, stock_book())
     study = make_study(plan, stock_book())
     return SimpleNamespace(plan=plan, units=project.units, project=project), study
 

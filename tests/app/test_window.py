@@ -16,7 +16,6 @@ from app.answers import Answer
 from app.look.theme import Theme
 from app.page_list import PAGES
 from app.window import MainWindow
-from core.commands import SetInVariant
 from core.machine.project import Project
 from core.storage import load_project, save_project
 
@@ -192,23 +191,6 @@ def test_units_are_a_step_that_can_be_undone(window: MainWindow, qtbot: QtBot) -
     window.actions_.undo.trigger()
     assert line.text().endswith("mm")
     assert window.actions_.length["mm"].isChecked()
-
-
-def test_a_beam_is_added_used_and_given_back(window: MainWindow, qtbot: QtBot) -> None:
-    assert window.desk is not None
-    window.show_page("compare")
-    before = window.desk.session.project
-    window.desk.add_copy()
-    assert window.desk.session.do(SetInVariant(0, "machine.gantry.beam.section.height", 0.2))
-    answer = settle(window, qtbot)
-    assert [beam.name for beam in answer.plan.alternatives][1:] == ["Copy of the machine"]
-    window.desk.compare.pick(0)
-    window.desk.compare.use.click()
-    assert window.desk.session.project.machine.gantry.beam.section.height == 0.2
-    while window.desk.session.history.can_undo:
-        window.actions_.undo.trigger()
-    assert window.desk.session.project == before
-    settle(window, qtbot)
 
 
 @pytest.mark.parametrize("choice", ["light", "dark"])

@@ -40,7 +40,7 @@ DEMOS = sorted((Path(__file__).resolve().parents[2] / "demo_projects").glob("*.j
 
 def plan_of(project: Project) -> tuple[Setting, Plan]:
     book = stock_book()
-    plan = make_plan(project, book, alternatives=False)
+    plan = make_plan(project, book)
     return Setting(project.machine, plan.layout, "likely", book), plan
 
 

@@ -88,7 +88,7 @@ def test_out_writes_everything(soft: Path, tmp_path: Path, capsys: pytest.Captur
         for name in ("tip_deflection", "sag_and_path_error", "compliance_budget")
         for kind in ("svg", "png")
     }
-    tables = {"load_cases.csv", "fasteners.csv", "parts.csv", "beams.csv", "findings.csv"}
+    tables = {"load_cases.csv", "fasteners.csv", "parts.csv", "variants.csv", "findings.csv"}
     assert names >= plots | tables | {"verdict.txt", "plan.json"}
     assert json.loads((out / "plan.json").read_text("utf-8")) == printed
     for file in out.glob("*.csv"):

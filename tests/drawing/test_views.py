@@ -41,7 +41,7 @@ PARTS = ROLES - {"dimension", "note", "deflected", "load", "grip"}
 def plan_of(name: str) -> Plan:
     files = {file.stem: file for file in DEMOS}
     project = load_project(files[name]) if name in files else Project()
-    return make_plan(project, stock_book(), alternatives=False)
+    return make_plan(project, stock_book())
 
 
 def draw(
@@ -191,7 +191,7 @@ def test_a_base_on_the_floor_has_no_legs() -> None:
 
     project = replace_at(Project(), "machine.base.stand", Floor())
     assert isinstance(project, Project)
-    plan = make_plan(project, stock_book(), alternatives=False)
+    plan = make_plan(project, stock_book())
     drawing = front_view(project, plan.layout, plan.place, METRIC)
     assert not drawing.of_key("leg")
     assert not drawing.of_key("cross_member")
@@ -203,7 +203,7 @@ def test_a_base_on_the_floor_has_no_legs() -> None:
 def test_rails_on_the_other_faces_are_drawn_there() -> None:
     project = replace_at(Project(), "machine.base.rail_face", "outside")
     assert isinstance(project, Project)
-    plan = make_plan(project, stock_book(), alternatives=False)
+    plan = make_plan(project, stock_book())
     drawing = front_view(project, plan.layout, plan.place, METRIC)
     outer = max(item.bounds().right for item in drawing.of_key("side_beam"))
     assert max(item.bounds().left for item in drawing.of_key("y_rail")) == pytest.approx(outer, abs=1e-12)

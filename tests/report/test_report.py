@@ -12,12 +12,12 @@ from typing import Any
 import numpy as np
 import pytest
 
+from core.comparison.build import holds_words
 from core.findings import Finding
 from core.machine.project import Display, Project
 from core.report import (
     Column,
     Table,
-    alternatives_table,
     cases_table,
     csv_text,
     curve_table,
@@ -29,7 +29,6 @@ from core.report import (
     table_lines,
     verdict_lines,
 )
-from core.report.build_tables import holds_words
 
 N = 17
 X = np.linspace(-0.65, 0.65, N)
@@ -92,23 +91,6 @@ def made_up_plan(**changes: Any) -> Any:
         packs=0,
         where="",
     )
-    beam = SimpleNamespace(
-        name="Own",
-        section_label="120 x 80",
-        material_name="Steel",
-        height=0.12,
-        rail_spacing=0.08,
-        beam_mass=21.5,
-        moving_mass=60.0,
-        worst=(9e-5, 1.8e-4),
-        stiffness=(1e6, 2e6, 3e6),
-        sag=2e-4,
-        path_error=3e-5,
-        shares=(("beam", 0.4), ("x_guides", 0.6)),
-        screws=52,
-        nuts=0,
-        findings=(),
-    )
     fields: dict[str, Any] = {
         "project": project,
         "place": SimpleNamespace(x=0.1, y=0.9, case=0),
@@ -138,7 +120,6 @@ def made_up_plan(**changes: Any) -> Any:
         "rails": (rail,),
         "parts": (part,),
         "bill": None,
-        "alternatives": (beam,),
         "findings": (
             Finding("spare", "note", "machine", "A note."),
             Finding(
@@ -159,7 +140,7 @@ def made_up_plan(**changes: Any) -> Any:
 
 def without_answers() -> Any:
     """A plan of a machine that cannot carry a load."""
-    return made_up_plan(stiffness=None, sag=None, budgets=(), rails=(), parts=(), alternatives=())
+    return made_up_plan(stiffness=None, sag=None, budgets=(), rails=(), parts=())
 
 
 def test_json_holds_si_with_the_unit_in_the_key() -> None:
@@ -208,7 +189,7 @@ def test_a_plan_without_answers_is_still_told() -> None:
     assert said["sag"] is None
     assert said["findings"]
     assert any("Too soft" in line for line in verdict_lines(plan))
-    for make in (cases_table, fasteners_table, parts_table, alternatives_table, curve_table, path_table):
+    for make in (cases_table, fasteners_table, parts_table, curve_table, path_table):
         table = make(plan)
         assert table.rows == ()
         assert len(list(csv.reader(io.StringIO(csv_text(table))))) == 1
@@ -221,7 +202,6 @@ def test_a_plan_without_answers_is_still_told() -> None:
         cases_table,
         fasteners_table,
         parts_table,
-        alternatives_table,
         findings_table,
         curve_table,
         path_table,
@@ -307,12 +287,10 @@ def test_a_beam_says_which_limits_it_fails() -> None:
     def found(code: str, where: str, severity: Any = "limit") -> Finding:
         return Finding(code, severity, where, "")
 
-    assert holds_words((found("thin-thread", "machine", "warning"),), ["Finishing"]) == "yes"
+    assert holds_words((found("thin-thread", "machine", "warning"),), Project()) == "yes"
     words = holds_words(
-        (found("deflection-limit", "cases.0.limit"), found("sag-limit", "limits.sag")), ["Finishing"]
+        (found("deflection-limit", "cases.0.limit"), found("sag-limit", "limits.sag")), Project()
     )
     assert words.startswith("no")
     assert "Finishing" in words
     assert "sag" in words
-    table = alternatives_table(made_up_plan())
-    assert "Holds every limit" in [column.header for column in table.columns]

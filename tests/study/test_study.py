@@ -15,7 +15,7 @@ from core.study import make_study
 
 @pytest.fixture(scope="module")
 def study():
-    found = make_study(make_plan(Project(), stock_book(), alternatives=False), stock_book(), slow=False)
+    found = make_study(make_plan(Project(), stock_book()), stock_book(), slow=False)
     assert found is not None
     return found
 
@@ -46,7 +46,7 @@ def test_an_overtaken_study_stops():
         asked.append(True)
         return len(asked) > 2
 
-    plan = make_plan(Project(), stock_book(), alternatives=False)
+    plan = make_plan(Project(), stock_book())
     assert make_study(plan, stock_book(), stale) is None
     assert len(asked) == 3
 
@@ -57,7 +57,7 @@ def test_an_answer_that_cannot_be_given_is_told_and_leaves_the_others(monkeypatc
 
     steps = (("heat", "Heat", fail), *[step for step in making.STEPS if step[0] == "form"])
     monkeypatch.setattr(making, "STEPS", steps)
-    found = make_study(make_plan(Project(), stock_book(), alternatives=False), stock_book())
+    found = make_study(make_plan(Project(), stock_book()), stock_book())
     assert found.heat is None
     assert found.form is not None
     assert [f.code for f in found.troubles] == ["no-answer"]
@@ -67,7 +67,7 @@ def test_an_answer_that_cannot_be_given_is_told_and_leaves_the_others(monkeypatc
 def test_a_machine_that_cannot_stand_has_no_study_of_its_statics():
     project = replace_at(Project(), "machine.work.clearance", 0.0)
     project = replace_at(project, "machine.base.top", 0.9)
-    plan = make_plan(project, stock_book(), alternatives=False)
+    plan = make_plan(project, stock_book())
     assert plan.stiffness is None
     found = make_study(plan, stock_book(), slow=False)
     assert found.vibration is None

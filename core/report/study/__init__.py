@@ -8,6 +8,13 @@ from typing import TYPE_CHECKING, Any
 from core.report.study.advice import advice_json, advice_table, slopes_table
 from core.report.study.bands import band_curve_table, bands_json, bands_table, causes_table
 from core.report.study.bars import bars_json, bars_table
+from core.report.study.comparison import (
+    changes_table,
+    comparison_json,
+    facts_table,
+    variant_curves_table,
+    variants_table,
+)
 from core.report.study.cutting import all_cuts_table, all_turns_table, cutting_json
 from core.report.study.drives import all_stiffness_table, all_torque_table, drives_json, drives_table
 from core.report.study.footing import feet_table, footing_json, travel_table
@@ -47,6 +54,7 @@ JSON: dict[str, Callable[[Any], dict[str, Any]]] = {
     "vibration": vibration_json,
     "bands": bands_json,
     "advice": advice_json,
+    "comparison": comparison_json,
 }
 TABLES: dict[str, tuple[str, Callable[[Any, UnitSet], Table]]] = {
     "cutting": ("cutting", all_cuts_table),
@@ -78,6 +86,10 @@ TABLES: dict[str, tuple[str, Callable[[Any, UnitSet], Table]]] = {
     "band_curves": ("bands", band_curve_table),
     "stiffen_first": ("advice", advice_table),
     "slopes": ("advice", slopes_table),
+    "variants": ("comparison", variants_table),
+    "variants_in_words": ("comparison", facts_table),
+    "variants_changes": ("comparison", changes_table),
+    "variants_along_x": ("comparison", variant_curves_table),
 }
 
 
