@@ -7,7 +7,6 @@ from collections.abc import Callable, Iterator
 from PySide6.QtCore import QObject, Signal
 
 from app.answers import Answer
-from app.comparing import Comparing
 from app.look.theme import Theme
 from app.pages.base_page import BasePage
 from app.pages.compare_page import ComparePage
@@ -19,6 +18,7 @@ from app.pages.guide_page import GuidePage
 from app.pages.guides_page import GuidesPage
 from app.pages.heat_page import HeatPage
 from app.pages.machine_page import MachinePage
+from app.pages.money_page import MoneyPage
 from app.pages.page import Page
 from app.pages.parts_page import PartsPage
 from app.pages.rails_page import RailsPage
@@ -30,7 +30,10 @@ from app.session import Session
 from app.shell import State, VerdictBand
 from app.widgets.picture_menu import Pictured
 from app.widgets.plot_engine import PlotEngine
-from core.commands import SetEntries, SetEntry, entry_label
+from core.catalogue import Entry
+from core.commands import AddBeam, AddRow, Command, RemoveRow, SetEntries, SetEntry, UseVariant, entry_label
+from core.commands.stock import RemoveOwnPart, SetStock, new_own_part
+from core.machine.variants import Variant, free_name
 
 STANDS = "The answers shown are those of the last good state."
 
@@ -39,10 +42,10 @@ class Desk(QObject):
     """The working part of the window.
 
     Signals:
-        export_parts(): the parts page asks for its CSV file.
+        export_parts(kind): the parts page asks for its list as a file.
     """
 
-    export_parts = Signal()
+    export_parts = Signal(str)
 
     def __init__(self, theme: Theme, band: VerdictBand, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -84,9 +87,11 @@ class Desk(QObject):
         yield from self._made("rails", self.rails)
         self.parts = PartsPage(self._theme)
         yield from self._made("parts", self.parts)
+        self.money = MoneyPage(self._theme, self.engine)
+        yield from self._made("money", self.money)
         self.section = SectionPage(self._theme)
         yield from self._made("section", self.section)
-        self.compare = ComparePage(self._theme, self.engine)
+        self.compare = ComparePage(self._theme)
         yield from self._made("compare", self.compare)
         self.guide = GuidePage(self._theme)
         yield from self._made("guide", self.guide)
@@ -105,9 +110,12 @@ class Desk(QObject):
         drawing.case_chosen.connect(lambda row: self.results.look(case=row))
         drawing.bent_chosen.connect(lambda shown: self.results.look(bent=shown))
         self.deflection.case_chosen.connect(lambda row: self.results.look(case=row))
-        self.parts.export_wanted.connect(self.export_parts)
+        self._join_buying()
         self.stiffen.change_wanted.connect(self.put_in)
-        self.comparing = Comparing(self.session, self.results, self.compare, self._band, self)
+        self.compare.beam_added.connect(self.add_beam)
+        self.compare.copy_added.connect(self.add_copy)
+        self.compare.beam_used.connect(lambda row: self.session.do(UseVariant(row)))
+        self.compare.beam_removed.connect(lambda row: self.session.do(RemoveRow("variants", row)))
         self.session.changed.connect(self._show_project)
         self.session.refused.connect(self._refuse)
         self.session.accepted.connect(self._forgive)
@@ -118,6 +126,23 @@ class Desk(QObject):
         self.results.note.connect(self._band.note)
         self.results.stoppable.connect(self._band.show_stop)
         self._band.stop_wanted.connect(self.results.stop_analysis)
+
+    def _join_buying(self) -> None:
+        parts, money, do = self.parts, self.money, self.session.do
+        parts.share_wanted.connect(self.export_parts)
+        parts.recorded.connect(lambda key, field, value, words: do(SetStock(key, field, value, words)))
+        parts.part_wanted.connect(self.add_part)
+        parts.part_removed.connect(lambda row: do(RemoveOwnPart(row)))
+        parts.import_taken.connect(lambda path, value, words: self.put_in(((path, value),), words))
+        parts.troubled.connect(lambda sentence: self._band.say("problem", sentence))
+        money.row_added.connect(lambda path, row: do(AddRow(path, row)))
+        money.row_removed.connect(lambda path, row: do(RemoveRow(path, row)))
+
+    def add_part(self) -> None:
+        """A part of the user's own, to be described at once."""
+        part = new_own_part(self.session.project)
+        if self.session.do(AddRow("own_parts", part)):
+            self.parts.pick(part.key)
 
     def edit(self, path: str, value: object) -> None:
         """Set an entry of the project; keystrokes in one entry are one step."""
@@ -131,21 +156,34 @@ class Desk(QObject):
                 self.session.do(SetEntry(f"display.{name}", value))
                 self.session.seal()
 
+    def add_beam(self, entry: Entry) -> None:
+        """Compare the machine's beam with one of this stock section, otherwise the same."""
+        self._add(AddBeam(entry.section, entry.label))
+
     def put_in(self, edits: tuple[tuple[str, object], ...], words: str) -> None:
         """Put a change of the stiffen page into the machine, as one step."""
         self.session.seal()
         self.session.do(SetEntries(edits, words))
         self.session.seal()
 
+    def add_copy(self) -> None:
+        """Compare with a copy of the machine, to be edited."""
+        name = free_name("Copy of the machine", self.session.project.variants)
+        self._add(AddRow("variants", Variant(name=name)))
+
+    def _add(self, command: Command) -> None:
+        if self.session.do(command):
+            self.compare.pick(len(self.session.project.variants) - 1)
+
     def show_page(self, key: str) -> None:
         """The page now in view, brought up to date."""
         self._current = key
+        self.results.look(compare=key == "compare", advise=key == "stiffen")
         page = self.pages[key]
         if key in self._behind:
             self._behind.discard(key)
             page.show_project(self.session.project, self.session.project.units)
             page.show_problems(self._problems())
-        self.results.look(compare=key == "compare" and self.compare.wants(), advise=key == "stiffen")
         if key in self._stale and self.results.answer is not None:
             self._stale.discard(key)
             self._bring_up_to_date(page, self.results.answer)
@@ -164,6 +202,7 @@ class Desk(QObject):
             "carriages": self.guides.view,
             "heat-path-x": self.heat.along_x,
             "heat-path-y": self.heat.along_y,
+            "running-cost": self.money.plot,
             "rail-seats": self.form.shims.plot,
             "carriage-shares": self.guides.bars,
             "band-causes": self.stiffen.swings,
@@ -181,12 +220,10 @@ class Desk(QObject):
             "drive-stiffness": self.drives.stiffness,
             "motor-torque": self.drives.torque,
             "gantry-lag": self.drives.line,
-            "variants-along-x": self.compare.along_x,
-            "variants-sag": self.compare.sag,
         }
 
     def with_everything(self, deed: Callable[[Answer], None]) -> None:
-        """Do something with an answer that holds the variants too, as soon as there is one."""
+        """Do something with an answer that holds the beams to compare too, as soon as there is one."""
         answer = self.results.answer
         if (
             answer is not None
@@ -201,10 +238,7 @@ class Desk(QObject):
         def take(newer: Answer) -> None:
             if newer.wish.compare and newer.wish.advise:
                 self.results.studied.disconnect(take)
-                self.results.look(
-                    compare=self._current == "compare" and self.compare.wants(),
-                    advise=self._current == "stiffen",
-                )
+                self.results.look(compare=self._current == "compare", advise=self._current == "stiffen")
                 deed(newer)
 
         self.results.studied.connect(take)

@@ -23,9 +23,10 @@ PAGES: tuple[tuple[str, str, str], ...] = (
     ("heat", "Heat", "Growth, bow and travel error between a cold and a warm shop."),
     ("form", "Form", "Straightness as delivered and welded; shims for measured heights."),
     ("rails", "Rails", "Holes, screws and nuts of each rail."),
-    ("parts", "Parts", "Everything to buy or cut, with masses."),
+    ("parts", "Parts", "The bill: needed, ordered, arrived, fitted; import and share."),
+    ("money", "Money", "Running cost against the budget, cost by group, prices."),
     ("section", "Section", "Any section to scale, its figures, the data sheet beside them."),
-    ("compare", "Compare", "Variants side by side: what differs, extruded against welded."),
+    ("compare", "Compare", "Beams side by side."),
     ("guide", "Guide", "What the answers mean and rest on."),
 )
 """Key (also the icon's name), words and what the page is for."""

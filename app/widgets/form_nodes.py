@@ -19,6 +19,7 @@ from app.widgets.band_entry import BandEntry
 from app.widgets.entry import Entry
 from app.widgets.flags_entry import FlagsEntry
 from app.widgets.form_plan import FieldPlan, fresh, kind_words, plan_of
+from app.widgets.maybe_entry import MaybeQuantityEntry
 from app.widgets.quantity_entry import CountEntry, QuantityEntry
 from app.widgets.simple_entries import ChoiceEntry, SwitchEntry, TextEntry
 from core.units import METRIC, UnitSet
@@ -87,6 +88,13 @@ def make_entry(context: FormContext, path: str, plan: FieldPlan) -> Entry:
         entry = FlagsEntry(theme, choices, label, help_text)
     elif choices is not None:
         entry = ChoiceEntry(theme, choices, label, help_text)
+    elif plan.kind == "quantity" and plan.optional and plan.quantity in ("money", "unit_price"):
+        entry = MaybeQuantityEntry(
+            theme, plan.quantity, label, help_text, plan.low, plan.high, context.units, context.decimal
+        )
+        entry.hint("none")  # nothing is derived in its place
+        entry.setObjectName(path)
+        return entry
     elif plan.kind == "quantity":
         entry = QuantityEntry(
             theme, plan.quantity, label, help_text, plan.low, plan.high, context.units, context.decimal

@@ -24,3 +24,20 @@ def prices_table(project: Project) -> Table:
         for r in prices.rows
     )
     return Table("Price list", columns, rows)
+
+
+def short_prices_table(project: Project) -> Table:
+    """One row for each price in few columns, for a narrow place: what it is for in one cell."""
+    prices = project.prices
+    columns: tuple[Column, ...] = (
+        text_column("For"),
+        money_column("Price", prices.currency),
+        text_column("Per"),
+        text_column("Name"),
+    )
+    rows = []
+    for row in prices.rows:
+        family = "" if row.family == "any" else row.family
+        words = ", ".join(text for text in (row.part, family, row.section, row.material) if text)
+        rows.append((words[:1].upper() + words[1:], row.price, row.per, row.name))
+    return Table("Price list", columns, tuple(rows))

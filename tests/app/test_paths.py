@@ -21,6 +21,7 @@ ICONS = [
     "rails",
     "stiffen",
     "parts",
+    "money",
     "compare",
     "section",
     "guide",

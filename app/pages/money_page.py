@@ -1,0 +1,217 @@
+"""Money: the running cost against the budget, cost by group and still to come; prices, rates and other purchases."""
+
+from __future__ import annotations
+
+from datetime import date as Date
+from typing import Any
+
+import numpy as np
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QShowEvent
+from PySide6.QtWidgets import QHBoxLayout, QSplitter, QTabWidget, QVBoxLayout, QWidget
+
+from app.answers import Answer
+from app.look.theme import Theme
+from app.pages.entries import below
+from app.pages.form_column import FormColumn
+from app.pages.page import Page, heading, quiet
+from app.pages.rows_panel import RowsPanel
+from app.pages.tables import ReportTable
+from app.widgets.form import Form
+from app.widgets.plot import LinePlot
+from app.widgets.plot_data import Curve, Level
+from app.widgets.plot_engine import PlotEngine
+from core.bill import BillAnswer, running_curve
+from core.machine.ordering import Budget, Purchase
+from core.machine.prices import PriceRow, Prices
+from core.machine.project import Project
+from core.prices import show_money
+from core.report import csv_text
+from core.report.bill_tables import groups_table, money_table, purchases_table, spendings_table, work_table
+from core.report.price_tables import short_prices_table
+from core.units import METRIC, UnitSet
+
+ABOUT = (
+    "Ordered pieces count on the day entered beside the part, other purchases on theirs. Sums are exact decimals; a line "
+    "without a price is in none of them."
+)
+BOUGHT = (
+    "What belongs to no line of the bill: shipping, tax, tools, paint. Parts are recorded on their own page."
+)
+PRICED = "Your own prices. A price for one size goes before one for its kind. What has none shows no price."
+NOBODY_YET = "Nothing is spent yet: enter what was ordered beside the parts, or a purchase at the right."
+
+
+def _first_price(project: Project) -> PriceRow:
+    return PriceRow(family="rectangular hollow", per="kilogram")
+
+
+def _first_purchase(project: Project) -> Purchase:
+    return Purchase(date=Date.today().isoformat())
+
+
+class MoneyPage(Page):
+    """Plot and sums at the left; budget, purchases and prices at the right.
+
+    Signals:
+        row_added(path, row), row_removed(path, number): a whole row of a list.
+    """
+
+    row_added = Signal(str, object)
+    row_removed = Signal(str, int)
+
+    def __init__(self, theme: Theme, engine: PlotEngine, parent: QWidget | None = None) -> None:
+        super().__init__(theme, parent)
+        self._project: Project | None = None
+        self._units: UnitSet = METRIC
+        self._problems: dict[str, str] = {}
+        self._forms: list[tuple[Form, str]] = []
+        self._panels: list[RowsPanel] = []
+        self.plot = LinePlot(theme, engine, "Running cost", "", "", from_zero=True, parent=self)
+        self.plot.set_about(ABOUT)
+        self.words = quiet(NOBODY_YET)
+        self.sums = ReportTable("Money", self)
+        self.sums.stretch("What")
+        self.groups = ReportTable("Cost by group", self)
+        self.groups.stretch("Group")
+        self.work = ReportTable("Work", self)
+        self.work.stretch("From")
+        self.spent = ReportTable("Spent so far", self)
+        self.spent.stretch("What")
+        self.sides = QTabWidget(self)
+        self.sides.setDocumentMode(True)
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        self.tables = QTabWidget(self)
+        self.tables.setDocumentMode(True)
+        for table, words in ((self.groups, "By group"), (self.spent, "Spent so far"), (self.work, "Work")):
+            self.tables.addTab(table, words)
+        lower = QSplitter(self)
+        first = QWidget(self)
+        column = QVBoxLayout(first)
+        column.setContentsMargins(0, 4, 6, 0)
+        column.addWidget(heading("Money"))
+        column.addWidget(self.sums, 1)
+        lower.addWidget(first)
+        lower.addWidget(self.tables)
+        lower.setStretchFactor(1, 1)
+        lower.setSizes([270, 520])
+        lower.setChildrenCollapsible(False)
+        left = QWidget(self)
+        inside = QVBoxLayout(left)
+        inside.setContentsMargins(14, 10, 6, 8)
+        inside.addWidget(self.plot, 5)
+        inside.addWidget(self.words)
+        inside.addWidget(lower, 5)
+        across = QSplitter(Qt.Orientation.Horizontal, self)
+        across.addWidget(left)
+        across.addWidget(self.sides)
+        across.setStretchFactor(0, 1)
+        across.setSizes([790, 460])
+        across.setChildrenCollapsible(False)
+        whole = QHBoxLayout(self)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.addWidget(across)
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """The entries are made when the page is first looked at, so that the window opens sooner."""
+        if not self._forms:
+            self._make_entries()
+        super().showEvent(event)
+
+    def _make_entries(self) -> None:
+        budget = Form(self.theme, Budget, self._units)
+        rates = Form(self.theme, Prices, self._units, skip=frozenset({"rows"}))
+        self._forms = [(budget, "budget"), (rates, "prices")]
+        for form, path in self._forms:
+            form.edited.connect(lambda name, value, path=path: self.edited.emit(f"{path}.{name}", value))
+            form.left.connect(lambda name, path=path: self.left.emit(f"{path}.{name}"))
+        column = FormColumn(self, heading("Budget"), budget, heading("Currency and work"), rates)
+        self.purchases = RowsPanel(
+            self.theme, "Other purchases", "purchases", Purchase, _first_purchase, purchases_table, about=BOUGHT, parent=self
+        )  # fmt: skip
+        self.purchases.table.stretch("What")
+        self.prices = RowsPanel(
+            self.theme, "Price list", "prices.rows", PriceRow, _first_price, short_prices_table, about=PRICED, parent=self
+        )  # fmt: skip
+        self.prices.table.stretch("For")
+        self._panels = [self.purchases, self.prices]
+        for widget, words in (
+            (column, "Budget and rates"),
+            (self.purchases, "Other purchases"),
+            (self.prices, "Price list"),
+        ):
+            self.sides.addTab(widget, words)
+        for panel in self._panels:
+            panel.edited.connect(self.edited)
+            panel.left.connect(self.left)
+            panel.added.connect(self.row_added)
+            panel.removed.connect(self.row_removed)
+        self._fill()
+        self.show_problems(self._problems)
+
+    def show_project(self, project: Project, units: UnitSet) -> None:
+        self._project, self._units = project, units
+        self._fill()
+
+    def show_answer(self, answer: Answer) -> None:
+        bill = answer.plan.bill
+        if bill is None:
+            return
+        self._show_plot(bill)
+        self.sums.show_table(money_table(bill))
+        self.groups.show_table(groups_table(bill))
+        self.work.show_table(work_table(bill))
+        self.spent.show_table(spendings_table(bill))
+        self.tables.setTabVisible(1, bool(bill.spendings))
+        self.tables.setTabVisible(2, bool(bill.work))
+        self.words.setText(_in_words(bill))
+
+    def show_problems(self, problems: dict[str, str]) -> None:
+        self._problems = dict(problems)
+        for form, path in self._forms:
+            own = below(path, problems)
+            form.show_problems({name: text for name, text in own.items() if not name.startswith("rows")})
+        for panel in self._panels:
+            panel.show_problems(problems)
+
+    def _fill(self) -> None:
+        if self._project is None or not self._forms:
+            return
+        values: dict[str, Any] = {"budget": self._project.budget, "prices": self._project.prices}
+        for form, path in self._forms:
+            form.show_values(values[path])
+        for panel in self._panels:
+            panel.show_project(self._project, self._units)
+
+    def _show_plot(self, bill: BillAnswer) -> None:
+        days, sums = running_curve(bill.steps)
+        first = bill.steps[0].day if bill.steps else None
+        since = f" since {first.day} {first:%B %Y}" if first is not None else ""
+        self.plot.set_labels(f"Days{since}", f"Spent, {bill.currency}")
+        levels = []
+        if bill.cost.any_price or bill.spendings:
+            levels.append(Level(float(bill.expected), "expected altogether", "3", "dot"))
+        if bill.budget is not None:
+            levels.append(Level(float(bill.budget), "budget"))
+        curves = [Curve(days, sums, "spent", "1")] if days.size else []
+        if levels:  # room above the highest line
+            highest = 1.08 * max([0.0, *sums, *(level.at for level in levels)])
+            curves.append(Curve(np.array([np.nan]), np.array([highest]), ""))
+        self.plot.set_curves(curves, levels)
+        self.plot.set_numbers(lambda: csv_text(spendings_table(bill)))
+
+
+def _in_words(bill: BillAnswer) -> str:
+    if not bill.spendings and not bill.cost.any_price:
+        return NOBODY_YET
+    words = f"Spent {show_money(bill.spent, bill.currency)}"
+    if bill.cost.any_price:
+        words += f", still to come {show_money(bill.to_come.total, bill.currency)}"
+    words += f"; {bill.to_come.unpriced} lines to order have no price" if bill.to_come.unpriced else ""
+    words += f"; {bill.estimated} sums by the price list" if bill.estimated else ""
+    if bill.left is not None:
+        over = bill.left < 0
+        words += f". {show_money(abs(bill.left), bill.currency)} {'over' if over else 'within'} the budget"
+    return f"{words}."
