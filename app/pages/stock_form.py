@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QWidget
 from app.look.theme import Theme
 from app.pages.page import heading, quiet
 from app.widgets.entry import Entry
-from app.widgets.maybe_entry import MaybeCountEntry, MaybeQuantityEntry
+from app.widgets.maybe_entry import DayEntry, MaybeCountEntry, MaybeQuantityEntry
 from app.widgets.quantity_entry import CountEntry, QuantityEntry
 from app.widgets.simple_entries import TextEntry
 from core.bill import BillLine
@@ -48,8 +48,10 @@ OPTIONAL = frozenset({"spare", "pack_size", "price", "paid", "length", "mass_eac
 NOBODY = "Pick a line to record what is on hand, ordered, arrived and fitted."
 
 
-def _entry(theme: Theme, name: str, spec: Spec, kind: type) -> Entry:
+def _entry(theme: Theme, name: str, spec: Spec) -> Entry:
     words: tuple[Any, ...] = (spec.label, spec.help)
+    if spec.quantity == "day":
+        return DayEntry(theme, *words)
     if spec.quantity == "count" and spec.high is None:
         return TextEntry(theme, *words)
     if spec.quantity == "count":
@@ -84,7 +86,7 @@ class Grid(QWidget):
         grid.setVerticalSpacing(1)
         declared = specs(struct)
         for name, (row, column, span) in places.items():
-            entry = _entry(theme, name, declared[name], struct)
+            entry = _entry(theme, name, declared[name])
             entry.setObjectName(name)
             entry.edited.connect(partial(self.edited.emit, name))
             entry.left.connect(self.left)

@@ -19,7 +19,7 @@ from app.widgets.band_entry import BandEntry
 from app.widgets.entry import Entry
 from app.widgets.flags_entry import FlagsEntry
 from app.widgets.form_plan import FieldPlan, fresh, kind_words, plan_of
-from app.widgets.maybe_entry import MaybeQuantityEntry
+from app.widgets.maybe_entry import DayEntry, MaybeQuantityEntry
 from app.widgets.quantity_entry import CountEntry, QuantityEntry
 from app.widgets.simple_entries import ChoiceEntry, SwitchEntry, TextEntry
 from core.units import METRIC, UnitSet
@@ -108,6 +108,8 @@ def make_entry(context: FormContext, path: str, plan: FieldPlan) -> Entry:
         entry = CountEntry(theme, label, help_text, plan.low, plan.high)
     elif plan.kind == "switch":
         entry = SwitchEntry(theme, label, help_text)
+    elif plan.quantity == "day":
+        entry = DayEntry(theme, label, help_text)
     else:
         entry = TextEntry(theme, label, help_text)
     if plan.optional:

@@ -68,7 +68,7 @@ class StockRow(Described, frozen=True, kw_only=True, forbid_unknown_fields=True)
     paid: Annotated[
         float | None, Spec("unit_price", 0.0, MOST_MONEY, "Paid for one", "As it was paid, tax included.")
     ] = None
-    date: Annotated[str, Spec("count", None, None, "Paid on", "2026-03-14")] = ""
+    date: Annotated[str, Spec("day", None, None, "Paid on", "2026-03-14")] = ""
     spare: Annotated[int | None, Spec(*_COUNT, "Spare pieces", "In place of the spare share.")] = None
     spare_share: Annotated[float | None, Spec("share", 0.0, 10.0, "Spare share")] = None
     pack_size: Annotated[int | None, Spec("count", 1, 100000, "In a pack")] = None
@@ -96,7 +96,7 @@ class StockRow(Described, frozen=True, kw_only=True, forbid_unknown_fields=True)
 class Purchase(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """Money spent that belongs to no line of the parts list: shipping, tax, tools. A refund is below zero."""
 
-    date: Annotated[str, Spec("count", None, None, "Day", "2026-03-14")] = ""
+    date: Annotated[str, Spec("day", None, None, "Day", "2026-03-14")] = ""
     what: Annotated[str, Spec("count", None, None, "What")] = "Purchase"
     kind: Annotated[PurchaseKind, Spec("count", None, None, "Kind")] = "other"
     amount: Annotated[

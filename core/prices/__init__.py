@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from core.prices.find import Price, Pricer, price_of_beam, price_of_line
+from core.prices.find import Price, Pricer, price_of_beam, price_of_line, prices_by_mass
 from core.prices.money import NO_PRICE, exact, rounded, show_amount, show_money, times, total
 
 __all__ = [
@@ -12,6 +12,7 @@ __all__ = [
     "exact",
     "price_of_beam",
     "price_of_line",
+    "prices_by_mass",
     "rounded",
     "show_amount",
     "show_money",

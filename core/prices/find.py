@@ -9,6 +9,7 @@ from core.errors import NeedsAnalysis
 from core.machine.prices import Family, PriceRow
 from core.machine.project import Project
 from core.materials import material as find_material
+from core.materials import materials
 from core.parts.table import PartLine
 from core.prices.match import Pattern, Piece, materials_of, patterns, piece_of, plain
 from core.prices.money import exact, shared, show_amount, times
@@ -125,6 +126,28 @@ def price_of_beam(
 def price_of_line(project: Project, line: PartLine) -> Price | None:
     """The price of one piece of a line of the parts list, or None. For many lines make one `Pricer`."""
     return Pricer(project).line(line)
+
+
+def prices_by_mass(project: Project) -> dict[str, float]:
+    """Money for a kilogram by material key, of rows that give one for a material as such; without tax on top.
+
+    A row for every kind of section goes before one for a single kind; of equals the first.
+    """
+    rows = [
+        row
+        for row in project.prices.rows
+        if row.per in ("kilogram", "pound") and not (row.part or row.section)
+    ]
+    rows.sort(key=lambda row: row.family != "any")
+    found: dict[str, float] = {}
+    for stuff in materials():
+        names = materials_of(stuff.key)
+        for row in rows:
+            if row.price is not None and plain(row.material) in names:
+                per = POUND if row.per == "pound" else Decimal(1)
+                found[stuff.key] = float(exact(row.price) / per)
+                break
+    return found
 
 
 def _count(amount: float | None, unit: Decimal | None) -> Decimal | None:

@@ -20,6 +20,7 @@ from core.guides import GuidesAnswer, find_guides
 from core.machine.project import Project
 from core.model.setting import Setting
 from core.plan import Plan
+from core.prices import prices_by_mass
 from core.sections import PropertyBook
 from core.study.results import Study
 from core.thermal import find_heat
@@ -84,7 +85,11 @@ STEPS: tuple[tuple[str, str, Find], ...] = (
         lambda inputs: find_vibration(inputs.setting, inputs.project, inputs.plan),
     ),
     ("bands", "Bands", lambda inputs: find_bands(inputs.setting, inputs.plan)),
-    ("advice", "Advice", lambda inputs: find_advice(inputs.setting, inputs.plan, stale=inputs.stale)),
+    (
+        "advice",
+        "Advice",
+        lambda inputs: find_advice(inputs.setting, inputs.plan, prices_by_mass(inputs.project), inputs.stale),
+    ),
     ("comparison", "Variants", _comparison),
 )
 

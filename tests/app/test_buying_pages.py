@@ -76,6 +76,19 @@ def test_an_empty_price_is_none_and_never_zero(page: PartsPage, qtbot: QtBot) ->
     assert told[-1] is None
 
 
+def test_a_day_half_typed_is_marked_and_tells_nothing(page: PartsPage, qtbot: QtBot) -> None:
+    page.pick("x_carriage")
+    told: list[object] = []
+    page.recorded.connect(lambda _key, _field, value, _words: told.append(value))
+    entry = page.form.stock.entries["date"]
+    type_into(qtbot, entry, "2026-03-1")
+    assert entry.problem()
+    assert told == []
+    qtbot.keyClicks(entry.focusProxy(), "4")
+    assert entry.problem() is None
+    assert told == ["2026-03-14"]
+
+
 def test_the_pick_outlives_a_new_answer_and_another_view(page: PartsPage) -> None:
     page.pick("x_carriage")
     changed = SetStock("x_carriage", "ordered", 6).apply(PROJECT)

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import gc
+import weakref
 from typing import Any
 
 import msgspec
 import pytest
+import shiboken6
 from PySide6.QtWidgets import QCheckBox, QComboBox, QLineEdit, QPushButton
 from pytestqt.qtbot import QtBot
 
@@ -231,13 +233,15 @@ def test_problems_find_their_entry_or_the_nearest_above(desk: Desk) -> None:
 
 
 def test_a_form_that_nobody_holds_goes(qtbot: QtBot) -> None:
+    """Nothing but its parent may hold a form. Qt takes the widgets down: a tree of them that is left to the garbage
+    collector is destroyed in any order, which ends the program now and then (PySide 6.11.3)."""
     form = Form(Theme("light"), Machine)
     form.show_values(Machine())
-    gone: list[bool] = []
-    form.destroyed.connect(lambda: gone.append(True))
+    held = weakref.ref(form)
+    shiboken6.delete(form)
     del form
     gc.collect()
-    assert gone == [True]
+    assert held() is None
 
 
 def test_a_fresh_struct_is_valid_whatever_came_before() -> None:

@@ -18,6 +18,7 @@ from core.prices import (
     exact,
     price_of_beam,
     price_of_line,
+    prices_by_mass,
     rounded,
     show_amount,
     show_money,
@@ -100,6 +101,19 @@ def test_a_pack_is_shared_out_and_adds_up_again() -> None:
     single = PartLine("s", "Fasteners", "Screw", "M5", 80, None, None, None)
     assert Pricer(priced(PriceRow(part="screw m5", price=10.0, per="pack"))).line(single) is None
     assert Pricer(priced(PriceRow(part="screw m5", price=10.0, per="pack"))).line(single, 10) is not None
+
+
+def test_metals_have_a_price_by_mass_where_a_row_gives_one() -> None:
+    found = prices_by_mass(
+        priced(
+            PriceRow(family="angle", material="steel", price=9.0, per="kilogram"),
+            PriceRow(material="steel", price=1.5, per="pound"),
+            PriceRow(material="S355", family="angle", price=4.0, per="metre"),
+            PriceRow(part="beam", material="aluminium", price=4.0, per="kilogram"),
+        )
+    )
+    assert found["s235"] == pytest.approx(1.5 / 0.45359237)
+    assert "en_aw_6060_t66" not in found
 
 
 def test_a_price_says_what_it_is_for_and_in_which_money() -> None:
