@@ -56,7 +56,7 @@ class Comparing(QObject):
         page.dropped.connect(lambda row, path: do(DropChange(row, path)))
         page.compare_wanted.connect(lambda yes: results.look(compare=yes))
         page.export_wanted.connect(self.export_wanted)
-        results.progressed.connect(page.show_progress)
+        results.progressed.connect(page.waiting.show_progress)
 
     def add_variant(self) -> None:
         """Compare with a variant that lists nothing yet."""

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from PySide6.QtCore import QObject, Signal
 
 from app.answers import Answer
+from app.comparing import Comparing
 from app.look.theme import Theme
 from app.pages.base_page import BasePage
 from app.pages.compare_page import ComparePage
@@ -30,10 +31,8 @@ from app.session import Session
 from app.shell import State, VerdictBand
 from app.widgets.picture_menu import Pictured
 from app.widgets.plot_engine import PlotEngine
-from core.catalogue import Entry
-from core.commands import AddBeam, AddRow, Command, RemoveRow, SetEntries, SetEntry, UseVariant, entry_label
+from core.commands import AddRow, RemoveRow, SetEntries, SetEntry, entry_label
 from core.commands.stock import RemoveOwnPart, SetStock, new_own_part
-from core.machine.variants import Variant, free_name
 
 STANDS = "The answers shown are those of the last good state."
 
@@ -91,7 +90,7 @@ class Desk(QObject):
         yield from self._made("money", self.money)
         self.section = SectionPage(self._theme)
         yield from self._made("section", self.section)
-        self.compare = ComparePage(self._theme)
+        self.compare = ComparePage(self._theme, self.engine)
         yield from self._made("compare", self.compare)
         self.guide = GuidePage(self._theme)
         yield from self._made("guide", self.guide)
@@ -112,10 +111,7 @@ class Desk(QObject):
         self.deflection.case_chosen.connect(lambda row: self.results.look(case=row))
         self._join_buying()
         self.stiffen.change_wanted.connect(self.put_in)
-        self.compare.beam_added.connect(self.add_beam)
-        self.compare.copy_added.connect(self.add_copy)
-        self.compare.beam_used.connect(lambda row: self.session.do(UseVariant(row)))
-        self.compare.beam_removed.connect(lambda row: self.session.do(RemoveRow("variants", row)))
+        self.comparing = Comparing(self.session, self.results, self.compare, self._band, self)
         self.session.changed.connect(self._show_project)
         self.session.refused.connect(self._refuse)
         self.session.accepted.connect(self._forgive)
@@ -156,34 +152,21 @@ class Desk(QObject):
                 self.session.do(SetEntry(f"display.{name}", value))
                 self.session.seal()
 
-    def add_beam(self, entry: Entry) -> None:
-        """Compare the machine's beam with one of this stock section, otherwise the same."""
-        self._add(AddBeam(entry.section, entry.label))
-
     def put_in(self, edits: tuple[tuple[str, object], ...], words: str) -> None:
         """Put a change of the stiffen page into the machine, as one step."""
         self.session.seal()
         self.session.do(SetEntries(edits, words))
         self.session.seal()
 
-    def add_copy(self) -> None:
-        """Compare with a copy of the machine, to be edited."""
-        name = free_name("Copy of the machine", self.session.project.variants)
-        self._add(AddRow("variants", Variant(name=name)))
-
-    def _add(self, command: Command) -> None:
-        if self.session.do(command):
-            self.compare.pick(len(self.session.project.variants) - 1)
-
     def show_page(self, key: str) -> None:
         """The page now in view, brought up to date."""
         self._current = key
-        self.results.look(compare=key == "compare", advise=key == "stiffen")
         page = self.pages[key]
         if key in self._behind:
             self._behind.discard(key)
             page.show_project(self.session.project, self.session.project.units)
             page.show_problems(self._problems())
+        self.results.look(compare=key == "compare" and self.compare.wants(), advise=key == "stiffen")
         if key in self._stale and self.results.answer is not None:
             self._stale.discard(key)
             self._bring_up_to_date(page, self.results.answer)
@@ -220,10 +203,12 @@ class Desk(QObject):
             "drive-stiffness": self.drives.stiffness,
             "motor-torque": self.drives.torque,
             "gantry-lag": self.drives.line,
+            "variants-along-x": self.compare.along_x,
+            "variants-sag": self.compare.sag,
         }
 
     def with_everything(self, deed: Callable[[Answer], None]) -> None:
-        """Do something with an answer that holds the beams to compare too, as soon as there is one."""
+        """Do something with an answer that holds the variants too, as soon as there is one."""
         answer = self.results.answer
         if (
             answer is not None
@@ -238,7 +223,10 @@ class Desk(QObject):
         def take(newer: Answer) -> None:
             if newer.wish.compare and newer.wish.advise:
                 self.results.studied.disconnect(take)
-                self.results.look(compare=self._current == "compare", advise=self._current == "stiffen")
+                self.results.look(
+                    compare=self._current == "compare" and self.compare.wants(),
+                    advise=self._current == "stiffen",
+                )
                 deed(newer)
 
         self.results.studied.connect(take)

@@ -1,4 +1,4 @@
-"""The window's three ways to export: every table, every picture, and the parts alone; each asks where to."""
+"""The window's ways to export (every table, every picture, parts, variants), and the one file that is read to compare with."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from app.desk import Desk
 from app.files import message
 from app.shell import VerdictBand
 from app.widgets.picture import CannotSave, save_bytes
+from core.storage import BadFile, load_project
 
 
 class Exports:
@@ -48,6 +49,31 @@ class Exports:
         )
         if name:
             self._try_saving(lambda: save_bytes(Path(name), export.shared_bytes(kind, answer)))
+
+    def variants(self) -> None:
+        """The figures of all variants into a file."""
+        name, _ = QFileDialog.getSaveFileName(
+            self._window, "Save the comparison", "variants.csv", "CSV (*.csv)"
+        )
+        if name:
+            text = self._desk.compare.csv()
+            self._try_saving(lambda: save_bytes(Path(name), text.encode("utf-8")))
+
+    def other_project(self) -> None:
+        """Another project file, to be compared with as a variant."""
+        name, _ = QFileDialog.getOpenFileName(
+            self._window, "Compare with another project", "", "Gantrywright project (*.json)"
+        )
+        if not name:
+            return
+        try:
+            other = load_project(name)
+        except BadFile as error:
+            box = message(self._window, "That file could not be opened.", str(error))
+            box.exec()
+            box.deleteLater()
+        else:
+            self._desk.comparing.take_what_differs(other, other.name)
 
     def _ask_folder(self) -> Path | None:
         folder = QFileDialog.getExistingDirectory(self._window, "Export into a folder")

@@ -26,7 +26,7 @@ PAGES: tuple[tuple[str, str, str], ...] = (
     ("parts", "Parts", "The bill: needed, ordered, arrived, fitted; import and share."),
     ("money", "Money", "Running cost against the budget, cost by group, prices."),
     ("section", "Section", "Any section to scale, its figures, the data sheet beside them."),
-    ("compare", "Compare", "Beams side by side."),
+    ("compare", "Compare", "Variants side by side: what differs, extruded against welded."),
     ("guide", "Guide", "What the answers mean and rest on."),
 )
 """Key (also the icon's name), words and what the page is for."""

@@ -8,7 +8,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QMenu,
-    QProgressBar,
     QPushButton,
     QScrollArea,
     QSplitter,
@@ -23,29 +22,29 @@ from app.look.theme import Theme
 from app.pages.compare_budgets import Budgets
 from app.pages.compare_plots import show_overlaid, show_sags
 from app.pages.compare_table import SideBySide
+from app.pages.compare_waiting import Waiting
 from app.pages.entries import below
 from app.pages.fold import Fold
 from app.pages.form_column import FormColumn
-from app.pages.page import Page, heading, quiet
+from app.pages.page import Page, heading
 from app.pages.stock import StockButton
 from app.pages.variant_form import VariantForm
+from app.widgets.form import Form
 from app.widgets.plot import LinePlot
 from app.widgets.plot_engine import PlotEngine
 from core.comparison import ComparisonAnswer, sentences
+from core.machine.fastening import HoleWork
 from core.machine.project import Project
 from core.report import csv_text
 from core.report.study.comparison import screen_tables, variant_curves_table, variants_table
 from core.study import Study
 from core.units import METRIC, UnitSet
 
-FEW = 6
-"""Up to so many variants are worked out as soon as the page is opened; more only on demand."""
 AHEAD = (
     "Ahead (behind) at both ends: the bands overlap, but most of what is uncertain is the same unknown in both machines, and "
     "with everything soft, likely or stiff alike the order is the same. Where it is not, there is no clear difference."
 )
 NONE = "No variants yet. Add one, or set an extruded beam against a welded one."
-MANY = "{} variants take a while; they are worked out when you ask."
 
 
 class ComparePage(Page):
@@ -82,7 +81,6 @@ class ComparePage(Page):
         self._answer: Answer | None = None
         self._problems: dict[str, str] = {}
         self._row = -1
-        self._asked: bool | None = None
         self._make_buttons()
         self._make_picking()
         self._make_figures()
@@ -97,7 +95,7 @@ class ComparePage(Page):
         inside = QVBoxLayout(left)
         inside.setContentsMargins(0, 0, 0, 0)
         inside.addWidget(self.words)
-        inside.addWidget(self._waiting)
+        inside.addWidget(self.waiting)
         inside.addWidget(self.tabs, 1)
         across = QSplitter(self)
         across.addWidget(left)
@@ -157,25 +155,14 @@ class ComparePage(Page):
         self._said.setWidgetResizable(True)
         self._said.setFrameShape(QScrollArea.Shape.NoFrame)
         self._said.setWidget(self.all_words)
-        self.bar = QProgressBar(self)
-        self.bar.setTextVisible(True)
-        self.bar.setAccessibleName("Variants worked out")
-        self.stop = QPushButton("Stop", self)
-        self.stop.clicked.connect(lambda: self._ask(False))
-        self.start = QPushButton("Compare now", self)
-        self.start.clicked.connect(lambda: self._ask(True))
-        self._waiting = QWidget(self)
-        row = QHBoxLayout(self._waiting)
-        row.setContentsMargins(0, 0, 0, 0)
-        self._many = quiet()
-        for widget in (self._many, self.bar):
-            row.addWidget(widget, 1)
-        for widget in (self.stop, self.start):
-            row.addWidget(widget)
+        self.waiting = Waiting(self)
+        self.waiting.asked.connect(self.compare_wanted)
         self.table = self._make_table("What differs")
         self.same = self._make_table("What is the same")
         self.same.hide()  # until it is unfolded
         self.fold = Fold("The same in all", lambda: self.same, self)
+        self._minutes: Form | None = None
+        self.minutes = Fold("Your minutes on each hole", self._make_minutes, self)
         self._figures = QScrollArea(self)
         self._figures.setWidgetResizable(True)
         self._figures.setFrameShape(QScrollArea.Shape.NoFrame)
@@ -185,8 +172,17 @@ class ComparePage(Page):
         column.setContentsMargins(0, 4, 4, 0)
         column.addWidget(self.table)
         column.addWidget(self.fold)
+        column.addWidget(self.minutes)
         column.addStretch(1)
         self._figures.setWidget(inside)
+
+    def _make_minutes(self) -> Form:
+        form = self._minutes = Form(self.theme, HoleWork, self._units)
+        form.edited.connect(lambda field, value: self.edited.emit(f"hole_work.{field}", value))
+        form.left.connect(lambda field: self.left.emit(f"hole_work.{field}"))
+        if self._project is not None:
+            form.show_values(self._project.hole_work)
+        return form
 
     def _label(self, words: str) -> QLabel:
         label = QLabel(words, self)
@@ -257,9 +253,7 @@ class ComparePage(Page):
 
     def wants(self) -> bool:
         """Whether variants are to be worked out while the page is in view."""
-        if self._asked is not None:
-            return self._asked
-        return self._project is None or len(self._project.variants) <= FEW
+        return self.waiting.wants()
 
     def pick(self, row: int) -> None:
         """Edit the variant of this row; -1 is the machine itself, which is edited on its own pages."""
@@ -275,6 +269,9 @@ class ComparePage(Page):
 
     def show_project(self, project: Project, units: UnitSet) -> None:
         self._project, self._units = project, units
+        self.waiting.set_count(len(project.variants))
+        if self._minutes is not None:
+            self._minutes.show_values(project.hole_work)
         names = ["This machine", *(variant.name for variant in project.variants)]
         for box in (self.which, self.against):
             if names != [box.itemText(row) for row in range(box.count())]:
@@ -310,14 +307,9 @@ class ComparePage(Page):
 
     def show_problems(self, problems: dict[str, str]) -> None:
         self._problems = problems
+        if self._minutes is not None:
+            self._minutes.show_problems(below("hole_work", problems))
         self._mark_problems()
-
-    def show_progress(self, done: int, altogether: int) -> None:
-        """So many of the machines have been worked out."""
-        self.bar.setMaximum(altogether)
-        self.bar.setValue(done)
-        self.bar.setFormat(f"{done} of {altogether} worked out")
-        self._enable()
 
     def csv(self) -> str:
         """The figures with their bands as CSV text; empty before there are any."""
@@ -355,11 +347,6 @@ class ComparePage(Page):
         for plot in (self.along_x, self.sag):
             plot.set_numbers(lambda: csv_text(variant_curves_table(found, self._units)))
 
-    def _ask(self, yes: bool) -> None:
-        self._asked = yes
-        self._enable()
-        self.compare_wanted.emit(yes)
-
     def _enable(self) -> None:
         count = 0 if self._project is None else len(self._project.variants)
         for widget in (self.use, self.remove):
@@ -368,16 +355,7 @@ class ComparePage(Page):
         self.earlier.setEnabled(self._row > 0)
         self.later.setEnabled(0 <= self._row < count - 1)
         self.save.setEnabled(self._found() is not None)
-        running = self.wants() and 0 < self.bar.value() < self.bar.maximum() and count > 0
-        asks = not self.wants() and count > 0
-        self.bar.setVisible(running)
-        self.stop.setVisible(running)
-        self.start.setVisible(asks)
-        self._many.setVisible(asks)
-        self._many.setText(
-            MANY.format(count) if count > FEW else "Stopped. The figures shown are those before."
-        )
-        self._waiting.setVisible(running or asks)
+        self.waiting.show_state()
 
     def _show_form(self) -> None:
         shown = self._project is not None and 0 <= self._row < len(self._project.variants)

@@ -38,7 +38,7 @@ class Page(QWidget):
         """The newest answers with likely figures; they may lag behind the description by a moment."""
 
     def show_study(self, answer: Answer, study: Study) -> None:
-        """What comes a moment after the same answer: bands, beams to compare, and the study."""
+        """What comes a moment after the same answer: bands, variants, and the study."""
 
     def show_problems(self, problems: dict[str, str]) -> None:
         """Sentences by dotted path."""

@@ -6,6 +6,7 @@ import msgspec
 
 from core.errors import BadEntry
 from core.fields import specs
+from core.machine.variants import ROOTS
 
 _ROWS = {
     "own_parts": "part",
@@ -37,6 +38,14 @@ def value_at(root: object, path: str) -> object:
 
 def entry_label(root: object, path: str) -> str:
     """The entry's words in lower case, with the row's name where it stands in a row ("limit of Roughing")."""
+    head, _, rest = path.partition(".")
+    index, _, inside = rest.partition(".")
+    if (
+        head == "variants" and inside.partition(".")[0] in ROOTS
+    ):  # an entry of the machine as it is in a variant
+        rows = getattr(root, head, ())
+        name = rows[int(index)].name if index.isdigit() and int(index) < len(rows) else ""
+        return f"{entry_label(root, inside)} in {name}".removesuffix(" in ")
     here, label, row = root, path, ""
     for step in path.split("."):
         if isinstance(here, msgspec.Struct):

@@ -10,6 +10,7 @@ from core.errors import BadEntry
 from core.fields import Band, specs
 from core.machine.project import Project
 from core.machine.variants import entries_of
+from core.materials import material
 from core.sections import label
 from core.units import UnitSet, show, show_number
 
@@ -60,7 +61,16 @@ def value_words(project: Project, path: str) -> str:
             here = getattr(here, step)
         except (AttributeError, IndexError, ValueError):
             return "no such entry"
+    if isinstance(here, str) and path.endswith("material"):
+        return _metal(here)
     return _words(here, quantity, project.units)
+
+
+def _metal(key: str) -> str:
+    try:
+        return material(key).name
+    except BadEntry:
+        return key
 
 
 def _words(value: Any, quantity: str, units: UnitSet) -> str:

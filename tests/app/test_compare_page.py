@@ -13,7 +13,8 @@ from pytestqt.qtbot import QtBot
 
 from app.answers import Answer
 from app.look.theme import Theme
-from app.pages.compare_page import FEW, ComparePage
+from app.pages.compare_page import ComparePage
+from app.pages.compare_waiting import FEW
 from app.window import MainWindow
 from core.catalogue import entries
 from core.commands import SetEntries, value_in
@@ -147,18 +148,18 @@ def test_many_variants_are_worked_out_only_when_asked(window: MainWindow, qtbot:
     answer = settle(window, qtbot)
     assert answer.study is not None
     assert answer.study.comparison is None
-    assert page.start.isVisible()
+    assert page.waiting.start.isVisible()
     told: list[tuple[int, int]] = []
     desk.results.progressed.connect(lambda done, whole: told.append((done, whole)))
-    page.start.click()
+    page.waiting.start.click()
     answer = settle(window, qtbot)
     assert answer.study is not None
     assert answer.study.comparison is not None
     assert told[-1] == (FEW + 2, FEW + 2)
-    assert not page.bar.isVisible()
-    page.stop.click()
+    assert not page.waiting.bar.isVisible()
+    page.waiting.stop.click()
     answer = settle(window, qtbot)
-    assert page.start.isVisible()
+    assert page.waiting.start.isVisible()
 
 
 def test_rows_move_and_go_and_the_table_picks(window: MainWindow, qtbot: QtBot) -> None:
@@ -234,3 +235,18 @@ def test_rows_tell_on_hover_how_they_are_found(window: MainWindow, qtbot: QtBot)
     assert "48 E I" in next(
         note for label, note in told.items() if label.startswith("Bare beam, up and down")
     )
+
+
+def test_minutes_on_a_hole_are_the_users_own(window: MainWindow, qtbot: QtBot) -> None:
+    desk, page = window.desk, page_of(window)
+    assert desk is not None
+    page.minutes.set_open(True)
+    answer = settle(window, qtbot)
+    assert answer.study is not None
+    assert answer.study.comparison is not None
+    before = answer.study.comparison.figure("hole_hours").likely[0]
+    desk.edit("hole_work.tapped", 2.0 * desk.session.project.hole_work.tapped)
+    answer = settle(window, qtbot)
+    assert answer.study is not None
+    assert answer.study.comparison is not None
+    assert answer.study.comparison.figure("hole_hours").likely[0] == pytest.approx(2.0 * before)
