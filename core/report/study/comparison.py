@@ -79,6 +79,7 @@ def comparison_json(answer: ComparisonAnswer) -> dict[str, Any]:
     """How the rows tell the machines apart, largest relative difference first."""
     apart, same, told, alike = differing(answer)
     return {
+        "currency": answer.machines[0].project.prices.currency,
         "differing": [
             {
                 "key": _key(figure),
@@ -137,7 +138,7 @@ def variants_table(answer: ComparisonAnswer, units: UnitSet) -> Table:
         columns += [Column(name), Column(f"{name}, low"), Column(f"{name}, high")]
     rows = []
     for figure in (*apart, *same):
-        cells: list[Cell] = [figure.label, unit_label(figure.quantity, units)]
+        cells: list[Cell] = [figure.label, _unit(answer, figure, units)]
         for k in range(len(answer.machines)):
             band = figure.band(k)
             low, high = band if band is not None else (0.0 if figure.upper else None, None)
@@ -215,7 +216,8 @@ def _screen(
     count = range(len(answer.machines))
     first: list[tuple[Cell, ...]] = [(fact.label, *fact.texts) for fact in facts if fact.key in FIRST_FACTS]
     rows: list[tuple[Cell, ...]] = [
-        (_with_unit(figure, units), *(_cell(answer, figure, k, units) for k in count)) for figure in figures
+        (_with_unit(answer, figure, units), *(_cell(answer, figure, k, units) for k in count))
+        for figure in figures
     ]
     last: list[tuple[Cell, ...]] = [
         (fact.label, *fact.texts) for fact in facts if fact.key not in FIRST_FACTS
@@ -224,8 +226,15 @@ def _screen(
     return Table(title, columns, (*first, *rows, *last))
 
 
-def _with_unit(figure: Figure, units: UnitSet) -> str:
-    unit = unit_label(figure.quantity, units)
+def _unit(answer: ComparisonAnswer, figure: Figure, units: UnitSet) -> str:
+    """The unit shown; of prices the project's currency."""
+    if figure.quantity == "money":
+        return answer.machines[0].project.prices.currency
+    return unit_label(figure.quantity, units)
+
+
+def _with_unit(answer: ComparisonAnswer, figure: Figure, units: UnitSet) -> str:
+    unit = _unit(answer, figure, units)
     return f"{figure.label}, {unit}" if unit else figure.label
 
 
