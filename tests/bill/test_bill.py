@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from core.bill import bill_line, cost_difference, cost_of, find_bill
+from core.bill import bill_line, cost_difference, cost_of, find_bill, weld_length
 from core.errors import BadEntry
 from core.machine.form import Straightness, Weld
 from core.machine.ordering import Budget, OwnPart, Purchase, StockRow
@@ -125,6 +125,13 @@ def test_groups_add_up_to_the_whole() -> None:
     welding = next(line for line in bill.work if line.key == "welding")
     assert welding.hours == pytest.approx(2.0)
     assert welding.cost == Decimal("100.00")
+
+
+def test_welds_of_the_side_beams_count_on_both() -> None:
+    for part, metres in (("gantry beam", 1.5), ("side beam", 3.0)):
+        weld = Weld(count=2, length=1.0, filled=0.75, part=part)  # type: ignore[arg-type]
+        plan = planned(straightness=Straightness(welds=(weld,)))
+        assert weld_length(plan.project, plan.layout) == pytest.approx(metres)
 
 
 @pytest.mark.parametrize(

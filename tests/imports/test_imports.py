@@ -139,6 +139,19 @@ def test_a_record_that_would_be_overwritten_is_a_change() -> None:
     assert take(plan, plan.plain())[1] == project.stock  # type: ignore[attr-defined]
 
 
+def test_a_part_that_stands_twice_is_taken_once() -> None:
+    plan = stock_from("Key,Part,Ordered\nx_carriage,,4\n,X carriage,6\nAll,,\n")
+    assert statuses(plan) == ["new", "duplicate", "unknown"]
+    _, rows = take(plan, {row.number for row in plan.rows})
+    assert rows == (StockRow(part="x_carriage", ordered=4),)
+
+
+@pytest.mark.parametrize("note", ["=1+1", "-5", "@x", "\t=a", "'quoted'"])
+def test_text_that_was_made_harmless_comes_back_as_it_was(note: str) -> None:
+    reads_back(StockRow(part="x_carriage", note=note.strip()), workbook=False)
+    reads_back(StockRow(part="x_carriage", note=note.strip()), workbook=True)
+
+
 records = st.builds(
     StockRow,
     part=st.just("x_carriage"),

@@ -182,4 +182,11 @@ def test_without_any_price_no_zero_is_shown() -> None:
 def test_only_web_addresses_are_links(text: str) -> None:
     assert not good_link(text) or text.strip().lower().startswith(("http://", "https://"))
     assert good_link("https://a.test/b?c=d")
-    assert not good_link("data:text/html,x")
+    for bad in (
+        "data:text/html,x",
+        "javascript://a.test/%0aalert(1)",
+        "ftp://a.test/b",
+        "https://",
+        "//a.test",
+    ):
+        assert not good_link(bad)
