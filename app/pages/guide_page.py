@@ -10,8 +10,8 @@ from PySide6.QtWidgets import QHBoxLayout, QTextBrowser, QToolButton, QVBoxLayou
 
 from app import paths
 from app.look.theme import Theme
-from app.pages.page import Page
 from app.page_list import PAGES
+from app.pages.page import Page
 
 NAMES = {
     "machine": ("machine",),
