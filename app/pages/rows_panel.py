@@ -80,6 +80,8 @@ class RowsPanel(QWidget):
         column.addWidget(self.table, 2)
         column.addLayout(buttons)
         column.addWidget(scroll, 3)
+        self._room = QWidget(self)  # keeps words and button at the top while there is no row
+        column.addWidget(self._room, 4)
 
     def show_project(self, project: Project, units: UnitSet) -> None:
         count = 0 if self._project is None else len(self._rows())
@@ -120,6 +122,7 @@ class RowsPanel(QWidget):
         rows = self._rows() if self._project is not None else ()
         there = 0 <= self._row < len(rows)
         self._scroll.setVisible(there)
+        self._room.setVisible(not there)
         self.table.setVisible(bool(rows))
         self.remove.setEnabled(there)
         if there:
