@@ -58,7 +58,10 @@ def test_single_ones_rise_towards_the_middle_of_the_table():
 
 
 def test_they_stiffen_the_tip_and_both_ways_agree():
-    bare, braced = setting_of(machine_with(along="none", across="none")), setting_of(machine_with(crossed=True))
+    bare, braced = (
+        setting_of(machine_with(along="none", across="none")),
+        setting_of(machine_with(crossed=True)),
+    )
     soft, stiff = (solve_place(s, 0.2, 0.3).compliance for s in (bare, braced))
     for axis in range(3):
         assert stiff[axis, axis] < soft[axis, axis]

@@ -44,7 +44,9 @@ def test_six_modes_as_the_whole_frame(machine, across, along):
     frame, lumps = with_lumps(setting, whole_frame(setting, x, y).frame)
     full = find_modes(subdivide(frame, pieces_for(frame, 2000.0)), 6, lumps).frequencies
     assert quick[:3] == pytest.approx(full[:3], rel=5e-3)
-    assert quick == pytest.approx(full, rel=1e-2)  # the sixth was met 0.6 % off where beam and legs are held rigid
+    assert quick == pytest.approx(
+        full, rel=1e-2
+    )  # the sixth was met 0.6 % off where beam and legs are held rigid
 
 
 def test_lumps_keep_all_kilograms():
