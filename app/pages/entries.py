@@ -62,20 +62,21 @@ class Group:
         return attrgetter(self.path)(project) if self.path else project
 
 
-RATING = frozenset({"rating"})  # has its entries on the page of carriages
+RATING = frozenset({"rating", "pieces"})  # entries on the pages of carriages and of rails
+NUTS = frozenset({"nut_kind", "closed_ends", "parked_nuts"})  # entries on the page of rails
 
 GROUPS: tuple[Group, ...] = (
     Group("Work area", "machine.work", WorkArea),
-    Group("Gantry beam", "machine.gantry.beam", GantryBeam, stock="section"),
+    Group("Gantry beam", "machine.gantry.beam", GantryBeam, NUTS, stock="section"),
     Group("Uprights", "machine.gantry.upright", Upright, stock="section"),
     Group("Foot plates", "machine.gantry.foot_plate", FootPlate),
     Group("Guides along X", "machine.x_guides", Guides, RATING),
     Group("Guides along Y", "machine.y_guides", Guides, RATING),
     Group("Saddle", "machine.saddle", Saddle),
-    Group("Head", "machine.head", Head, RATING),
+    Group("Head", "machine.head", Head, RATING | NUTS),
     Group("Cutter", "machine.cutter", Cutter),
     Group("Drives", "machine", Machine, _ALL - {"x_drive", "y_drive"}),
-    Group("Base", "machine.base", Base, stock="section"),
+    Group("Base", "machine.base", Base, NUTS, stock="section"),
     Group("Load cases and limits", "", CasesAndLimits, pick=_cases_and_limits),
     Group("Conditions of the answers", "machine", Machine, _ALL - {"tip_height", "temperature", "rigid"}),
     Group("Project", "", Project, frozenset(Project.__struct_fields__) - {"name", "note"}),

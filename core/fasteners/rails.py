@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from core.fasteners import advice
 from core.fasteners.ground import ON_LINE, nearest_line
 from core.fasteners.holes import Holes, place_holes
+from core.fasteners.joint_advice import about_joints
+from core.fasteners.pieces import Cut, RailPiece, cut_pair, pieces
 from core.fasteners.screws import choose_length, screw
 from core.fasteners.site import Site, x_site, y_site, z_site
 from core.fasteners.stack import Stack, clamp_stack
@@ -36,6 +38,7 @@ class RailAnswer:
         on_slot: whether the rail's line falls on a T-slot, None on a beam without slots. slot: that slot's
             number, counted from 0 at the lower or front edge.
         offset: the rail's line from the middle of the face.
+        pieces: the rail's pieces in order; one without joints. parked: spare nuts kept in its slot besides.
     """
 
     key: str
@@ -61,6 +64,8 @@ class RailAnswer:
     slot: int | None
     note: str
     offset: float = 0.0
+    pieces: tuple[RailPiece, ...] = ()
+    parked: int = 0
 
 
 def rails(project: Project, layout: Layout) -> tuple[tuple[RailAnswer, ...], tuple[Finding, ...]]:
@@ -86,13 +91,26 @@ def _answer(site: Site, words: Callable[[float], str]) -> tuple[list[RailAnswer]
     )
     stack = clamp_stack(data, size, site.fastening, site.ground)
     length = choose_length(data.screw, stack.shortest, stack.longest)
+    cut = _cut(site, holes)
+    both = [pieces(site.length, holes.places, joints) for joints in cut.joints]
     findings = [
         *advice.about_length(site, holes, words),
         *advice.about_screws(site, size, stack, length, words),
         *advice.about_place(site, words),
+        *about_joints(site, holes.places, cut, both, words),
     ]
-    answers = [_rail(site, holes, stack, length, *rail, words) for rail in site.rails]
+    answers = [
+        _rail(site, holes, stack, length, *rail, own, words)
+        for rail, own in zip(site.rails, both, strict=True)
+    ]
     return answers, findings
+
+
+def _cut(site: Site, holes: Holes) -> Cut:
+    """Joints of both rails; without a wish of the user's they keep a carriage's length apart (common practice)."""
+    own = site.guides.pieces
+    stagger = site.guides.data.carriage_length if own.stagger is None else own.stagger
+    return cut_pair(site.length, holes.places, own.longest, stagger, (own.first, own.second))
 
 
 def _rail(
@@ -103,6 +121,7 @@ def _rail(
     key: str,
     label: str,
     offset: float,
+    own: tuple[RailPiece, ...],
     words: Callable[[float], str],
 ) -> RailAnswer:
     data, fastening = site.guides.data, site.fastening
@@ -133,6 +152,8 @@ def _rail(
         slot=nearest[0] if nearest is not None and on_slot else None,
         note=_note(site, stack, offset, on_slot, words),
         offset=offset,
+        pieces=own,
+        parked=fastening.parked_nuts if fastening.hold == "T-nut" and on_slot else 0,
     )
 
 

@@ -39,7 +39,7 @@ def totals(rails: tuple[RailAnswer, ...], project: Project) -> tuple[FastenerTot
         fastening, section = sides[rail.axis]
         for row, count in (
             (("Socket head cap screw", rail.screw_text, fastening.pack_size), rail.screws),
-            ((*_nut(rail, section), fastening.nut_pack_size), rail.nuts),
+            ((*_nut(rail, section), fastening.nut_pack_size), rail.nuts + rail.parked),
         ):
             if count:
                 per_axis = counts.setdefault(row, {})

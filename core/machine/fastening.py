@@ -11,6 +11,8 @@ from core.fields import Described, Spec
 
 HoldKind = Literal["T-nut", "tapped wall", "tapped bar", "rivet nut", "through bolt"]
 PropertyClass = Literal["8.8", "10.9", "12.9"]
+NutKind = Literal["slide-in", "roll-in", "swivel"]
+ClosedEnds = Literal["automatic", "neither", "start", "end", "both"]
 
 
 class RailFastening(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -60,6 +62,36 @@ class RailFastening(Described, frozen=True, kw_only=True, forbid_unknown_fields=
     ] = 0.1
     pack_size: Annotated[int, Spec("count", 1, 10000, "Screws in a pack")] = 50
     nut_pack_size: Annotated[int, Spec("count", 1, 10000, "Nuts in a pack")] = 50
+    nut_kind: Annotated[
+        NutKind,
+        Spec(
+            "count",
+            None,
+            None,
+            "Kind of T-nut",
+            "Slide-in goes in from a slot's end, roll-in through the slot's opening, swivel turns across as it is tightened.",
+        ),
+    ] = "slide-in"
+    closed_ends: Annotated[
+        ClosedEnds,
+        Spec(
+            "count",
+            None,
+            None,
+            "Slot ends closed by parts",
+            "Start is the left or front end. Automatic: both where the beam sits between the uprights.",
+        ),
+    ] = "automatic"
+    parked_nuts: Annotated[
+        int,
+        Spec(
+            "count",
+            0,
+            200,
+            "Spare nuts parked in each slot",
+            "For whatever is added later; they are counted.",
+        ),
+    ] = 0
 
 
 _MINUTES = "Common practice with hand tools, an estimate; time your own."

@@ -9,6 +9,7 @@ from typing import Annotated, Literal
 
 from core.errors import BadEntry
 from core.fields import Band, Described, Spec, band
+from core.machine.rail_pieces import RailPieces
 from core.machine.rating import TYPICAL_RATINGS, CarriageRating
 
 RailSize = Literal[15, 20, 25, 30, 35, 45]
@@ -137,6 +138,7 @@ class Guides(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
         ),
     ] = 0.02
     rating: Annotated[CarriageRating, Spec("count", None, None, "Carriage ratings")] = CarriageRating()
+    pieces: Annotated[RailPieces, Spec("count", None, None, "Rails in pieces")] = RailPieces()
 
     def check(self) -> None:
         if self.carriages == 1 and self.spread > 0.0:

@@ -16,6 +16,7 @@ from core.machine.gantry import Gantry
 from core.machine.guides import Guides
 from core.machine.head import Cutter, Head, Saddle
 from core.machine.heat import Heat
+from core.machine.interim import InterimWork
 from core.machine.loads import DirectForce, Limits, LoadCase
 from core.machine.motion import Motion
 from core.machine.ordering import Budget, OwnPart, Purchase, StockRow
@@ -138,7 +139,9 @@ class Machine(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
     rigid: tuple[Component, ...] = ()
     datasheet: Annotated[
         tuple[SheetValues, ...],
-        Spec("count", None, None, "Values of data sheets", "A typed figure counts instead of the computed one."),
+        Spec(
+            "count", None, None, "Values of data sheets", "A typed figure counts instead of the computed one."
+        ),
     ] = ()
     temperature: Annotated[float, Spec("temperature", -40.0, 60.0, "Shop temperature when set up")] = 20.0
     damping: Annotated[
@@ -198,6 +201,7 @@ class Project(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
     purchases: Annotated[tuple[Purchase, ...], Spec("count", None, None, "Other purchases")] = ()
     budget: Annotated[Budget, Spec("count", None, None, "Budget")] = Budget()
     hole_work: Annotated[HoleWork, Spec("count", None, None, "Work on each hole")] = HoleWork()
+    interim: Annotated[InterimWork, Spec("count", None, None, "While parts are missing")] = InterimWork()
 
     @property
     def units(self) -> UnitSet:

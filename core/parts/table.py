@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -14,7 +15,7 @@ from core.machine.guides import Guides
 from core.machine.layout import Layout
 from core.machine.project import Project
 from core.materials import material
-from core.parts.keys import fastener_key, told_apart
+from core.parts.keys import fastener_key, slug, told_apart
 from core.parts.masses import foot_mass, plate_mass, saddle_mass
 from core.parts.pieces import bar_pieces
 from core.sections import Section, SectionProperties
@@ -57,7 +58,7 @@ def parts(project: Project, layout: Layout, rails: tuple[RailAnswer, ...]) -> tu
         *_base(project, layout),
         *_gantry(project, layout),
         *_head(project, layout),
-        *_guides(project, layout),
+        *_guides(project, layout, rails),
         *_drives(project, layout),
         *_fasteners(project, rails),
         *_own(project),
@@ -209,7 +210,7 @@ def _head(project: Project, layout: Layout) -> Iterator[PartLine]:
     yield _line("head_rest", "Head", "Spindle, mount and the rest of the head", spec, 1, None, rest, "head")
 
 
-def _guides(project: Project, layout: Layout) -> Iterator[PartLine]:
+def _guides(project: Project, layout: Layout, rails: tuple[RailAnswer, ...]) -> Iterator[PartLine]:
     machine = project.machine
     axes: tuple[tuple[str, Guides, float, str], ...] = (
         ("x", machine.x_guides, layout.x_rail_length, "on the gantry beam"),
@@ -219,12 +220,27 @@ def _guides(project: Project, layout: Layout) -> Iterator[PartLine]:
     for axis, guides, length, where in axes:
         data = guides.data
         spec = f"Profiled rail size {guides.size} (ISO 12090-1)"
-        mass = data.linear_mass * length
-        yield _line(f"{axis}_rail", "Guides", f"{axis.upper()} rail", spec, 2, length, mass, where)
+        yield from _rail_lines(axis, spec, length, data.linear_mass, where, rails)
         spec = f"Carriage size {guides.size} (ISO 12090-1)"
         count = 2 * guides.carriages
         what = f"{axis.upper()} carriage"
         yield _line(f"{axis}_carriage", "Guides", what, spec, count, None, data.carriage_mass, where)
+
+
+def _rail_lines(
+    axis: str, spec: str, length: float, linear_mass: float, where: str, rails: tuple[RailAnswer, ...]
+) -> Iterator[PartLine]:
+    """Both rails whole, or a line for each length of their pieces, the longest first."""
+    own = [piece for rail in rails if rail.axis == axis for piece in rail.pieces]
+    if len(own) <= 2:
+        mass = linear_mass * length
+        yield _line(f"{axis}_rail", "Guides", f"{axis.upper()} rail", spec, 2, length, mass, where)
+        return
+    counts = Counter(round(piece.length, 6) for piece in own)
+    for each, count in sorted(counts.items(), reverse=True):
+        key = f"{axis}_rail_piece_{slug(f'{each * 1000:g}')}"
+        what = f"{axis.upper()} rail, piece"
+        yield _line(key, "Guides", what, spec, count, each, linear_mass * each, where)
 
 
 def _drives(project: Project, layout: Layout) -> Iterator[PartLine]:

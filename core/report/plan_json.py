@@ -159,6 +159,19 @@ def _rail(rail: Any) -> dict[str, Any]:
         "on_slot": rail.on_slot,
         "slot": rail.slot,
         "note": rail.note,
+        "parked_nuts": rail.parked,
+        "pieces": [
+            {
+                "start_m": piece.start,
+                "end_m": piece.end,
+                "length_m": piece.length,
+                "first_hole": piece.holes[0],
+                "last_hole": piece.holes[1],
+                "first_hole_to_start_m": piece.first,
+                "last_hole_to_end_m": piece.last,
+            }
+            for piece in rail.pieces
+        ],
     }
 
 

@@ -76,6 +76,8 @@ def made_up_plan(**changes: Any) -> Any:
         on_slot=True,
         slot=0,
         note="",
+        parked=0,
+        pieces=(),
     )
     part = SimpleNamespace(
         key="beam",
