@@ -28,7 +28,7 @@ from core.sections import (
     weld_lines,
 )
 from core.sections.built_up_properties import joined, unjoined
-from core.units import show
+from core.units import tell
 
 DIFFERS = 0.10
 """A typed figure further than this from the computed one is worth a look: a wrong column is off by more."""
@@ -204,7 +204,7 @@ def _about(project: Project, bar: Bar) -> Iterator[Finding]:
     if is_askew(bar.computed):
         text = (
             f"{bar.label}: this section bends askew, because its main axes lie "
-            f"{show(abs(bar.computed.principal()[2]), 'angle', units)} out of level. Beams of the model leave that out and "
+            f"{tell(abs(bar.computed.principal()[2]), 'angle', units)} out of level. Beams of the model leave that out and "
             "are a little too stiff."
         )
         yield Finding("section-askew", "warning", bar.path, text, place=bar.label)
@@ -212,7 +212,7 @@ def _about(project: Project, bar: Bar) -> Iterator[Finding]:
     if abs(bow) > project.limits.path_error / 10.0:
         text = (
             f"{bar.label}: profile and plate are of metals that grow differently; {WARMER:g} K warmer it bows by "
-            f"{show(abs(bow), 'deflection', units)} over its length, if nothing slips or holds it."
+            f"{tell(abs(bow), 'deflection', units)} over its length, if nothing slips or holds it."
         )
         yield Finding("two-metals-bow", "warning", bar.path, text, abs(bow), None, "deflection", bar.label)
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from core.findings import Finding
 from core.machine.project import Project
-from core.units import UnitSet, show
+from core.units import UnitSet, show, show_beside, tell
 
 if TYPE_CHECKING:
     from core.cutting.answer import CutCase
@@ -27,8 +27,8 @@ def _power(case: CutCase, units: UnitSet) -> list[Finding]:
     room = show(case.available, "power", units)
     if likely > case.available:
         text = (
-            f"{case.name}: the cut asks for {show(likely, 'power', units)}, but the spindle gives {room} to plan with at "
-            "this speed. Take less depth, width or feed."
+            f"{case.name}: the cut asks for {show_beside(likely, case.available, 'power', units)}, but the spindle gives "
+            f"{room} to plan with at this speed. Take less depth, width or feed."
         )
         return [
             Finding(
@@ -44,8 +44,8 @@ def _power(case: CutCase, units: UnitSet) -> list[Finding]:
         ]
     if high > case.available:
         text = (
-            f"{case.name}: likely {show(likely, 'power', units)} is within the spindle's {room}, but the unfavourable end "
-            f"{show(high, 'power', units)} is not."
+            f"{case.name}: likely {show_beside(likely, case.available, 'power', units)} is within the spindle's {room}, but the "
+            f"unfavourable end {show_beside(high, case.available, 'power', units)} is not."
         )
         return [
             Finding(
@@ -70,10 +70,10 @@ def _speed(project: Project, case: CutCase, units: UnitSet) -> list[Finding]:
 
 def _chip(case: CutCase, units: UnitSet) -> list[Finding]:
     largest = case.chip.largest
-    words = show(largest, "length", units, 3)
+    words = tell(largest, "length", units)
     if largest < case.thinnest:
         text = (
-            f"{case.name}: the thickest chip is {words}, under {show(case.thinnest, 'length', units, 3)}: the edge rubs, "
+            f"{case.name}: the thickest chip is {words}, under {tell(case.thinnest, 'length', units)}: the edge rubs, "
             "heats and wears. Feed faster, turn slower, or use fewer teeth."
         )
         return [
@@ -83,7 +83,7 @@ def _chip(case: CutCase, units: UnitSet) -> list[Finding]:
         ]
     if largest > case.thickest:
         text = (
-            f"{case.name}: the thickest chip is {words}, over {show(case.thickest, 'length', units, 3)}: more than a "
+            f"{case.name}: the thickest chip is {words}, over {tell(case.thickest, 'length', units)}: more than a "
             "cutter of this size usually bears. Feed slower, turn faster, or take more teeth."
         )
         return [

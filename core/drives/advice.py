@@ -8,7 +8,7 @@ from core.drives.rows import STEP_RESERVE, falls
 from core.drives.turning import Train
 from core.findings import Finding, Severity
 from core.machine.motion import StepMotor
-from core.units import UnitSet, show
+from core.units import UnitSet, show, show_beside, tell
 
 
 def axis_findings(s: Setup, t: Train, answer: AxisDrive, units: UnitSet) -> list[Finding]:
@@ -34,14 +34,14 @@ def axis_findings(s: Setup, t: Train, answer: AxisDrive, units: UnitSet) -> list
                  "fit stops that take the blow, and keep hands out of its way."),
     ]  # fmt: skip
     if rows["motor_speed"].value > 1.0001 * s.motion.motor.fast_speed:
-        speed = show(rows["motor_speed"].value, "rotation_speed", units)
+        speed = tell(rows["motor_speed"].value, "rotation_speed", units)
         text = f"{axis}: at rapid the motor turns at {speed}, past its entered torque; the torque there is a guess."
         found.append(Finding("motor-speed", "note", f"{motion}.motor.fast_speed", text))
     drop = falls(s, t)
     if drop is not None:
         text = (
-            f"Z: without power the head may sink or fall: {show(drop[0], 'force', units)} of its weight are left over and "
-            f"nothing holds them; after the whole travel it would arrive at {show(drop[1], 'speed', units)}. Fit a brake or "
+            f"Z: without power the head may sink or fall: {tell(drop[0], 'force', units)} of its weight are left over and "
+            f"nothing holds them; after the whole travel it would arrive at {tell(drop[1], 'speed', units)}. Fit a brake or "
             "a balance, and block the head up before hands go below it."
         )
         found.append(Finding("z-falls", "note", f"{motion}.brake", text, drop[0], 0.0, "force"))
@@ -64,8 +64,8 @@ def _torque(rows: dict[str, Row], s: Setup, units: UnitSet) -> list[Finding]:
     for row, what in ((rapid, "to accelerate at rapid speed"), (cutting, "while cutting")):
         if row.good is False and row.limit is not None:
             text = (
-                f"{axis}: {show(row.value, 'torque', units, 3)} of motor torque are wanted {what}, but it has "
-                f"{show(row.limit, 'torque', units, 3)} there."
+                f"{axis}: {show_beside(row.value, row.limit, 'torque', units)} of motor torque are wanted {what}, but it has "
+                f"{tell(row.limit, 'torque', units)} there."
             )
             return [Finding("motor-torque", "limit", where, text, row.value, row.limit, "torque")]
     if reserve.value < 1.0:
@@ -113,8 +113,8 @@ def racking_finding(r: Racking, tightest: float, units: UnitSet) -> list[Finding
         return []
     text = (
         f"If one side of the gantry lags by {show(r.lag, 'deflection', units)}, a line along X stands off by "
-        f"{show(abs(r.offset_elastic), 'deflection', units, 3)} over its travel and the drives strain against each other with "
-        f"{show(r.strain, 'force', units, 3)}: home both sides on switches of their own."
+        f"{tell(abs(r.offset_elastic), 'deflection', units)} over its travel and the drives strain against each other with "
+        f"{tell(r.strain, 'force', units)}: home both sides on switches of their own."
     )
     return [
         Finding("racking", "note", "machine.motion.lag", text, abs(r.offset_elastic), tightest, "deflection")

@@ -9,7 +9,7 @@ import numpy as np
 
 from core.findings import Finding
 from core.machine.project import Project
-from core.units import show
+from core.units import show, show_beside, tell
 
 if TYPE_CHECKING:
     from core.footing.answer import FootingAnswer
@@ -38,7 +38,7 @@ def _feet(project: Project, answer: FootingAnswer) -> list[Finding]:
             where = "at every place of the gantry" if idle.all() else "at some places of the gantry"
             text = (
                 f"The {foot.name} carries nothing {where}"
-                + (f" and hangs up to {show(hang, 'deflection', units)} in the air" if hang > 0.0 else "")
+                + (f" and hangs up to {tell(hang, 'deflection', units)} in the air" if hang > 0.0 else "")
                 + ". Shim it: all other answers take every foot as standing."
             )
             found.append(
@@ -60,16 +60,16 @@ def _rails(project: Project, answer: FootingAnswer) -> list[Finding]:
     if answer.twist > limit:
         text = (
             f"The rails twist: the height of the right rail over the left changes by "
-            f"{show(answer.twist, 'deflection', units)} as the gantry travels, over {most}. Level the feet, or stiffen "
-            "the base."
+            f"{show_beside(answer.twist, limit, 'deflection', units)} as the gantry travels, over {most}. "
+            "Level the feet, or stiffen the base."
         )
         found.append(
             Finding("rail-twist", "warning", "limits.rail_level", text, answer.twist, limit, "deflection")
         )
     if answer.level > limit:
         text = (
-            f"The {answer.level_side} rail strays by {show(answer.level, 'deflection', units)} from its best line as the "
-            f"gantry travels, over {most}. More supports, a taller side beam, or shims over the supports help."
+            f"The {answer.level_side} rail strays by {show_beside(answer.level, limit, 'deflection', units)} from its best "
+            f"line as the gantry travels, over {most}. More supports, a taller side beam, or shims over the supports help."
         )
         found.append(
             Finding("rail-level", "warning", "limits.rail_level", text, answer.level, limit, "deflection")
@@ -82,7 +82,7 @@ def _soft(project: Project, answer: FootingAnswer) -> list[Finding]:
     share = float(answer.share[worst])
     if share <= SOFT:
         return []
-    place = f"y {show(float(answer.y[worst[0]]), 'length', project.units)}"
+    place = f"y {tell(float(answer.y[worst[0]]), 'length', project.units)}"
     text = (
         f"The base gives {100.0 * share:.0f} % of the tip's deflection along {'XYZ'[worst[2]]} with the tool at {place}: "
         "stiffen it before the gantry (diagonals, taller side beams, stiffer feet)."

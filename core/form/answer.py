@@ -11,7 +11,7 @@ from core.form.welds import find_weld_bows, sum_bows
 from core.machine.layout import Layout
 from core.machine.project import Project
 from core.materials import material
-from core.units import UnitSet, show
+from core.units import UnitSet, show, show_beside, tell
 
 TODO = {
     "fits": "it fits as it comes",
@@ -55,7 +55,7 @@ def _deviation_findings(out: Deviation, units: UnitSet) -> list[Finding]:
         return []
     code = "form-twist" if out.what.startswith("twist") else "form-straightness"
     text = (
-        f"{out.part[:1].upper()}{out.part[1:]}, {out.what}: {out.standard} allows {show(out.allowed, 'deflection', units)} "
+        f"{out.part[:1].upper()}{out.part[1:]}, {out.what}: {out.standard} allows {tell(out.allowed, 'deflection', units)} "
         f"over {show(out.size, 'length', units)}, the rails want {show(out.wanted, 'deflection', units)}. "
         f"At its worst: {TODO[str(out.remedy)]}."
     )
@@ -74,8 +74,8 @@ def _bow_findings(bow: PartBow, aluminium: bool, units: UnitSet) -> list[Finding
     if abs(bow.welded) <= bow.wanted:
         return []
     text = (
-        f"The planned welds bow the {bow.part} by about {show(abs(bow.welded), 'deflection', units)} ({bow.direction}); with "
-        f"what its delivery allows up to {show(bow.worst, 'deflection', units)}. Balance welds about the middle, weld in "
+        f"The planned welds bow the {bow.part} by about {tell(abs(bow.welded), 'deflection', units)} ({bow.direction}); with "
+        f"what its delivery allows up to {tell(bow.worst, 'deflection', units)}. Balance welds about the middle, weld in "
         f"short steps, mount rails after all welding. At its worst: {TODO[bow.remedy]}."
     )
     if aluminium:
@@ -89,18 +89,20 @@ def _survey_findings(survey: Survey, project: Project, units: UnitSet) -> list[F
     where = f"straightness.{survey.axis.lower()}_heights"
     if survey.thickest > wishes.shim_most * (1.0 + 1e-9):
         text = (
-            f"{survey.axis} rails: the thickest shim is {show(survey.thickest, 'deflection', units)}, more than the "
+            f"{survey.axis} rails: the thickest shim is "
+            f"{show_beside(survey.thickest, wishes.shim_most, 'deflection', units)}, more than the "
             f"{show(wishes.shim_most, 'deflection', units)} set for shims. Bed the rails in filled epoxy or machine the seats."
         )
         found.append(
             Finding("shim-thick", "warning", where, text, survey.thickest, wishes.shim_most, "deflection")
         )
     if survey.worst_left > wishes.rail_straightness:
-        text = (
-            f"{survey.axis} rails: rounding to the shim step leaves {show(survey.worst_left, 'deflection', units)}, more than "
-            f"the {show(wishes.rail_straightness, 'deflection', units)} that the rails want. Use thinner shims."
-        )
         limit = wishes.rail_straightness
+        left = show_beside(survey.worst_left, limit, "deflection", units)
+        text = (
+            f"{survey.axis} rails: rounding to the shim step leaves {left}, more than the "
+            f"{show(limit, 'deflection', units)} that the rails want. Use thinner shims."
+        )
         found.append(
             Finding(
                 "shim-left", "warning", "straightness.shim_step", text, survey.worst_left, limit, "deflection"

@@ -8,7 +8,7 @@ import numpy.typing as npt
 from core.findings import Finding
 from core.guides.names import PATHS, Carriage
 from core.machine.project import Project
-from core.units import UnitSet, show
+from core.units import UnitSet, show, show_beside, tell
 
 Floats = npt.NDArray[np.float64]
 LEAST_PULL = 1.0  # N; a pull below it is rounding or nothing to speak of
@@ -36,7 +36,7 @@ def judge(
             continue
         k = int(rows[np.argmin(safety[rows])])
         if safety[k] < wanted_safety[k]:
-            load = show(largest[k], "force", units)
+            load = tell(largest[k], "force", units)
             text = (
                 f"Carriage {carriages[k].name}: static safety {safety[k]:.3g}, wanted {wanted_safety[k]:.3g}; "
                 f"its largest load is {load} ({states[k]}). Spread the carriages, shorten the arm, or take a larger size."
@@ -51,8 +51,8 @@ def judge(
         k = int(rows[np.argmax(pull[rows] - holds[rows])])
         if pull[k] > max(holds[k], LEAST_PULL):
             text = (
-                f"Carriage {carriages[k].name} is pulled off its rail with {show(pull[k], 'force', units)}; its preload "
-                f"is gone at about {show(holds[k], 'force', units)}, and it is softer from there than the model takes it."
+                f"Carriage {carriages[k].name} is pulled off its rail with {tell(pull[k], 'force', units)}; its preload "
+                f"is gone at about {tell(holds[k], 'force', units)}, and it is softer from there than the model takes it."
             )
             found.append(
                 Finding("carriage-uplift", "note", f"{path}.rating.preload", text,
@@ -63,7 +63,8 @@ def judge(
 
 def _short_life(units: UnitSet, name: str, path: str, life: float, wanted: float) -> Finding:
     text = (
-        f"Carriage {name}: life {show(life, 'distance_run', units)}, wanted {show(wanted, 'distance_run', units)}. "
+        f"Carriage {name}: life {show_beside(life, wanted, 'distance_run', units)}, "
+        f"wanted {show(wanted, 'distance_run', units)}. "
         "Spread the carriages, take a larger size, or check the ratings against the datasheet."
     )
     where = f"{path}.rating.wanted_life"

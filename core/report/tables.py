@@ -11,7 +11,7 @@ from decimal import Decimal
 from typing import Literal
 
 from core.prices.money import NO_PRICE, exact, show_amount
-from core.units import UnitSet, from_si, unit_label
+from core.units import UnitSet, finest_decimals, from_si, unit_label
 from core.units.quantities import quantity_named
 
 Cell = str | int | float | None
@@ -23,7 +23,8 @@ class Column:
     """A column: header, unit (empty for none) and the side its cells are aligned to.
 
     `digits` are the significant digits that a screen or a terminal shows, with at least so many `decimals`; files hold
-    the figure in full. `money` columns show at least two decimals, and as many more as were typed.
+    the figure in full. `money` columns show at least two decimals, and as many more as were typed. `finest` is the most
+    decimals; `rough` rounds digits before the point away as well; a figure beyond `most` is only said to be over it.
     """
 
     header: str
@@ -32,11 +33,21 @@ class Column:
     digits: int = 4
     decimals: int = 0
     money: bool = False
+    finest: int | None = None
+    rough: bool = False
+    most: float | None = None
 
     def text(self, cell: Cell) -> str:
         """A cell of this column as a person reads it."""
         if self.money and isinstance(cell, (int, float)):
             return show_amount(exact(cell))
+        if isinstance(cell, float) and math.isfinite(cell):
+            if self.most is not None and cell > self.most:
+                return f"over {cell_text(self.most)}"
+            if self.rough:
+                cell = float(f"{cell:.{self.digits - 1}e}")
+            if self.finest is not None:
+                cell = round(cell, self.finest) + 0.0
         return cell_text(cell, self.digits, self.decimals)
 
 
@@ -63,7 +74,8 @@ def figure_column(header: str, quantity: str, units: UnitSet, digits: int | None
     """A column of figures of one quantity, in the user's unit, with the quantity's own digits unless others are given."""
     rule = quantity_named(quantity).digits[units.length == "in"]
     if digits is not None:
-        return Column(header, unit_label(quantity, units), digits=digits)
+        finest = finest_decimals(quantity, units)
+        return Column(header, unit_label(quantity, units), digits=digits, finest=finest)
     return Column(header, unit_label(quantity, units), digits=rule.significant or 4, decimals=rule.decimals)
 
 

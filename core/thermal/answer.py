@@ -10,7 +10,7 @@ from core.model.setting import Setting
 from core.thermal.bows import find_bows
 from core.thermal.growth import find_growths, find_scales, find_screws, find_spread
 from core.thermal.results import Bow, HeatAnswer, HeatPath, HeldScrew, Scale
-from core.units import UnitSet, show
+from core.units import UnitSet, show, show_beside, tell
 
 MOST_SPREAD = 1e-4
 """Growth between the sides, m, that carriages and uprights take without being felt (common practice)."""
@@ -44,15 +44,16 @@ def _bow_findings(path: HeatPath, bow: Bow, project: Project, units: UnitSet) ->
     if path.worst > limit:
         text = (
             f"{bow.label}: if the steel rails hold without slip, heat bends the tool's path along {path.axis} by up to "
-            f"{show(path.worst, 'deflection', units)}, over the limit of {show(limit, 'deflection', units)}. "
+            f"{show_beside(path.worst, limit, 'deflection', units)} off its best line, over the limit of "
+            f"{show(limit, 'deflection', units)}. "
             "Rails that slide bend nothing; the truth lies between. Set the machine true near the temperature it works at."
         )
         found.append(Finding("heat-bow", "warning", where, text, path.worst, limit, "deflection"))
     shift = max(abs(value) for value in bow.shift)
     if shift > bow.clearance:
         text = (
-            f"{bow.label}: the ends of a rail shift by {show(shift, 'deflection', units)} on it, more than the "
-            f"{show(bow.clearance, 'deflection', units)} that its screws can move in their holes."
+            f"{bow.label}: the ends of a rail shift by {show_beside(shift, bow.clearance, 'deflection', units)} on it, "
+            f"more than the {show(bow.clearance, 'deflection', units)} that its screws can move in their holes."
         )
         found.append(Finding("heat-rail-shift", "warning", where, text, shift, bow.clearance, "deflection"))
     return found
@@ -64,7 +65,7 @@ def _scale_findings(scale: Scale, project: Project, units: UnitSet) -> list[Find
         return []
     text = (
         f"Over the {scale.axis} travel of {show(scale.travel, 'length', units)} heat makes an error of up to "
-        f"{show(scale.worst, 'deflection', units)} against the work, over the limit of "
+        f"{show_beside(scale.worst, limit, 'deflection', units)} against the work, over the limit of "
         f"{show(limit, 'deflection', units)}. Correct the scale at the day's temperature, or keep the shop steadier."
     )
     return [Finding("heat-scale", "warning", "heat.scale_limit", text, scale.worst, limit, "deflection")]
@@ -76,16 +77,16 @@ def _screw_findings(screw: HeldScrew, units: UnitSet) -> list[Finding]:
         return []
     where = f"machine.{screw.axis.lower()}_drive.ends"
     stretch = (
-        f"Stretched by {show(screw.stretch, 'deflection', units)} at set-up, a pull of {show(screw.pull, 'force', units)}, "
+        f"Stretched by {tell(screw.stretch, 'deflection', units)} at set-up, a pull of {tell(screw.pull, 'force', units)}, "
         "it stays tight; its bearings have to carry that."
     )
     if push > 0.5 * screw.buckling:
         text = (
-            f"The {screw.axis} screw, fixed at both ends, would push with {show(push, 'force', units)} when warm, more than "
-            f"half of the {show(screw.buckling, 'force', units)} at which it buckles. {stretch}"
+            f"The {screw.axis} screw, fixed at both ends, would push with {tell(push, 'force', units)} when warm, more than "
+            f"half of the {tell(screw.buckling, 'force', units)} at which it buckles. {stretch}"
         )
         return [Finding("heat-screw", "warning", where, text, push, 0.5 * screw.buckling, "force")]
-    text = f"The {screw.axis} screw, fixed at both ends, pushes with {show(push, 'force', units)} when warm. {stretch}"
+    text = f"The {screw.axis} screw, fixed at both ends, pushes with {tell(push, 'force', units)} when warm. {stretch}"
     return [Finding("heat-screw", "note", where, text, push, 0.5 * screw.buckling, "force")]
 
 
@@ -94,7 +95,7 @@ def _spread_findings(spread: tuple[float, float], units: UnitSet) -> list[Findin
     if worst <= MOST_SPREAD:
         return []
     text = (
-        f"Between the two sides the gantry beam grows up to {show(worst, 'deflection', units)} more or less than the base. "
+        f"Between the two sides the gantry beam grows up to {tell(worst, 'deflection', units)} more or less than the base. "
         "The uprights and the Y carriages have to give way by that; let one side float or use one metal for both."
     )
     where = "machine.gantry.beam.material"

@@ -8,7 +8,7 @@ from core.units.bad_text import BadText
 from core.units.quantities import METRIC, QUANTITIES, Quantity, UnitSet, unit_label
 from core.units.reading import accepts, parse
 from core.units.showing import from_si, show, show_number, to_si
-from core.units.telling import digits_beside, show_beside
+from core.units.telling import digits_beside, finest_decimals, show_beside, tell
 
 __all__ = [
     "METRIC",
@@ -18,11 +18,13 @@ __all__ = [
     "UnitSet",
     "accepts",
     "digits_beside",
+    "finest_decimals",
     "from_si",
     "parse",
     "show",
     "show_beside",
     "show_number",
+    "tell",
     "to_si",
     "unit_label",
 ]

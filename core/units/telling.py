@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 
-from core.units.quantities import METRIC, UnitSet
-from core.units.showing import from_si, show
+from core.units.quantities import METRIC, UnitSet, unit_label
+from core.units.showing import from_si, show, to_si
 
 FEW, MOST = 2, 6
+TOLD = 3
+_FINEST = {"deflection": {"mm": 4, "thou": 2}}
+"""Decimals beyond which a computed figure says nothing: a tenth of a micrometre, a hundredth of a thou."""
 
 
 def digits_beside(
@@ -24,6 +28,25 @@ def digits_beside(
 def show_beside(value: float, limit: float, quantity: str, units: UnitSet = METRIC, least: int = FEW) -> str:
     """Number and unit of a figure in SI with no more digits than it takes to tell it from its limit."""
     return show(value, quantity, units, digits_beside([(value, limit)], quantity, units, least))
+
+
+def tell(value: float, quantity: str, units: UnitSet = METRIC, digits: int = TOLD) -> str:
+    """Number and unit of a computed figure in SI, for a sentence: rounded to so many digits, those before the point too.
+
+    4068.8 N is told as 4070 N. What a user has entered is written with `show`, which rounds nothing away.
+    """
+    if not math.isfinite(value):
+        return show(value, quantity, units)
+    rounded = float(f"{from_si(value, quantity, units):.{digits - 1}e}")
+    finest = finest_decimals(quantity, units)
+    if finest is not None:
+        rounded = round(rounded, finest)
+    return show(to_si(rounded, quantity, units), quantity, units, digits)
+
+
+def finest_decimals(quantity: str, units: UnitSet = METRIC) -> int | None:
+    """Decimals of a computed figure of this quantity beyond which it says nothing; None where there is no such end."""
+    return _FINEST.get(quantity, {}).get(unit_label(quantity, units))
 
 
 def _told(value: float, limit: float, digits: int) -> bool:

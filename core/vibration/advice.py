@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from core.findings import Finding
 from core.machine.project import Project
-from core.units import UnitSet, show
+from core.units import UnitSet, show, tell
 from core.vibration.chatter import Stability
 from core.vibration.speeds import SpeedMap
 
@@ -29,8 +29,8 @@ def _speed(speeds: SpeedMap, units: UnitSet) -> list[Finding]:
         times = "" if teeth.harmonic == 1 else f"{teeth.harmonic} times "
         text = (
             f"{speeds.name}: {times}the tooth-passing frequency at {show(speeds.speed, 'rotation_speed', units)} is "
-            f"{show(teeth.harmonic * speeds.teeth * speeds.speed, 'frequency', units)}, near the mode at "
-            f"{show(teeth.frequency, 'frequency', units)}. {_elsewhere(speeds, units)}"
+            f"{tell(teeth.harmonic * speeds.teeth * speeds.speed, 'frequency', units)}, near the mode at "
+            f"{tell(teeth.frequency, 'frequency', units)}. {_elsewhere(speeds, units)}"
         )
         severity = "warning" if teeth.harmonic == 1 else "note"
         found.append(
@@ -39,7 +39,7 @@ def _speed(speeds: SpeedMap, units: UnitSet) -> list[Finding]:
     if spindle is not None:
         text = (
             f"{speeds.name}: the spindle turns at {show(speeds.speed, 'frequency', units)}, near the mode "
-            f"at {show(spindle.frequency, 'frequency', units)}; what is out of balance shakes it. {_elsewhere(speeds, units)}"
+            f"at {tell(spindle.frequency, 'frequency', units)}; what is out of balance shakes it. {_elsewhere(speeds, units)}"
         )
         found.append(
             Finding("near-spindle", "warning", where, text, speeds.speed, spindle.centre, "rotation_speed")
@@ -54,7 +54,7 @@ def _elsewhere(speeds: SpeedMap, units: UnitSet) -> str:
     nearest = min(
         (min(max(speeds.speed, low), high) for low, high in speeds.quiet), key=lambda s: abs(s - speeds.speed)
     )
-    return f"The nearest quiet speed is {show(nearest, 'rotation_speed', units)}."
+    return f"The nearest quiet speed is {tell(nearest, 'rotation_speed', units)}."
 
 
 def _chatter(cut: Stability, units: UnitSet) -> list[Finding]:
@@ -67,13 +67,13 @@ def _chatter(cut: Stability, units: UnitSet) -> list[Finding]:
     sure = "is likely to chatter" if cut.depth > here else "may chatter" if at_risk else "leans on its speed"
     text = (
         f"{cut.name} {sure}: the cut is {show(cut.depth, 'length', units)} deep. Free of chatter at every speed are "
-        f"{show(low, 'length', units)} with little damping and high cutting pressure, {show(likely, 'length', units)} with "
+        f"{tell(low, 'length', units)} with little damping and high cutting pressure, {tell(likely, 'length', units)} with "
         f"likely figures; at this speed {_or_any(here_low, units)} and {_or_any(here, units)}. It would ring at about "
-        f"{show(cut.frequency, 'frequency', units)}."
+        f"{tell(cut.frequency, 'frequency', units)}."
     )
     where = f"cases.{cut.case}.load.depth"
     return [Finding("chatter-depth", "warning" if at_risk else "note", where, text, cut.depth, low, "length")]
 
 
 def _or_any(depth: float, units: UnitSet) -> str:
-    return show(depth, "length", units) if depth < ENDLESS else "any depth"
+    return tell(depth, "length", units) if depth < ENDLESS else "any depth"

@@ -55,9 +55,9 @@ def advice_table(answer: AdviceAnswer, units: UnitSet) -> Table:
     """Changes of the machine, the largest gain first."""
     columns = (
         text_column("Change"),
-        Column("Less deflection", "%", digits=3),
+        Column("Less deflection", "%", digits=2),
         figure_column("Deflection", "deflection", units, 3),
-        figure_column("Added mass", "mass", units, 3),
+        figure_column("Added mass", "mass", units, 2),
         Column("Gain for each kg", "%", digits=2),
         text_column("Gain for the money"),
         text_column("Mind"),
@@ -69,7 +69,7 @@ def advice_table(answer: AdviceAnswer, units: UnitSet) -> Table:
             number(a.after, "deflection", units),
             number(a.mass, "mass", units),
             None if a.gain_per_kg is None else 100.0 * a.gain_per_kg,
-            NO_PRICE if a.gain_per_price is None else f"{100.0 * a.gain_per_price:.3g} %",
+            NO_PRICE if a.gain_per_price is None else f"{100.0 * a.gain_per_price:.2g} %",
             a.breaks,
         )
         for a in answer.advices
@@ -82,7 +82,7 @@ def slopes_table(answer: AdviceAnswer, units: UnitSet) -> Table:
     columns = (
         text_column("Entry"),
         text_column("Now"),
-        Column("Change for each % more", "%", digits=3),
+        Column("Change for each % more", "%", digits=2),
         figure_column("Change for 10 % more", "deflection", units, 3),
     )
     rows = [

@@ -14,9 +14,9 @@ from core.units import UnitSet, from_si, unit_label
 PRACTICE = "common practice"
 _COLUMNS = (
     text_column("Figure"),
-    Column("Low"),
-    Column("Likely"),
-    Column("High"),
+    Column("Low", digits=3),
+    Column("Likely", digits=3),
+    Column("High", digits=3),
     text_column("Unit"),
     text_column("Where from"),
 )
@@ -146,8 +146,8 @@ def _turn_columns(units: UnitSet) -> tuple[Column, ...]:
         "All together",
     )
     return (
-        figure_column("Turned by", "angle", units),
-        *(figure_column(word, "force", units) for word in words),
+        figure_column("Turned by", "angle", units, 3),
+        *(figure_column(word, "force", units, 3) for word in words),
     )
 
 

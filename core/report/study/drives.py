@@ -92,9 +92,9 @@ def _racking(r: Racking) -> dict[str, Any]:
 
 _COLUMNS = (
     text_column("Figure"),
-    Column("Value"),
+    Column("Value", digits=3),
     text_column("Compared"),
-    Column("Limit"),
+    Column("Limit", digits=3),
     text_column("Unit"),
     text_column("Result"),
     text_column("Note"),
@@ -128,7 +128,7 @@ def stiffness_table(axis: AxisDrive, units: UnitSet) -> Table:
     names = ("Low", "Likely", "High", *(f"{name[:1].upper()}{name[1:]}" for name in axis.parts))
     columns = (
         figure_column("Place", "length", units),
-        *(figure_column(name, "stiffness", units) for name in names),
+        *(figure_column(name, "stiffness", units, 3) for name in names),
     )
     shown = [from_si(k, "stiffness", units) for k in (*axis.stiffness, *axis.parts.values())]
     rows = zip(from_si(axis.place, "length", units), *shown, strict=True)
@@ -140,7 +140,7 @@ def torque_table(axis: AxisDrive, units: UnitSet) -> Table:
     names = ("There is, low", "There is, likely", "There is, high", "Wanted to accelerate", "Wanted to cut")
     columns = (
         figure_column("Speed", "speed", units),
-        *(figure_column(name, "torque", units) for name in names),
+        *(figure_column(name, "torque", units, 3) for name in names),
     )
     rows = []
     for k, speed in enumerate(axis.speed):
@@ -160,7 +160,7 @@ def all_stiffness_table(answer: DrivesAnswer, units: UnitSet) -> Table:
     columns = (
         text_column("Axis"),
         figure_column("Place", "length", units),
-        *(figure_column(name, "stiffness", units) for name in ("Low", "Likely", "High")),
+        *(figure_column(name, "stiffness", units, 3) for name in ("Low", "Likely", "High")),
     )
     rows: list[tuple[Cell, ...]] = []
     for axis in answer.axes:

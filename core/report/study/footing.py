@@ -67,13 +67,13 @@ def feet_table(answer: FootingAnswer, units: UnitSet) -> Table:
         )
     columns = (
         text_column("Foot"),
-        figure_column("X", "length", units),
-        figure_column("Y", "length", units),
+        figure_column("X", "length", units, 4),
+        figure_column("Y", "length", units, 4),
         figure_column("Floor too low by", "deflection", units),
-        figure_column("Least force", "force", units),
-        figure_column("Gantry in the middle", "force", units),
-        figure_column("Largest force", "force", units),
-        figure_column("Hangs up to", "deflection", units),
+        figure_column("Least force", "force", units, 3),
+        figure_column("Gantry in the middle", "force", units, 3),
+        figure_column("Largest force", "force", units, 3),
+        figure_column("Hangs up to", "deflection", units, 3),
     )
     return Table("Feet", columns, tuple(rows))
 
@@ -81,13 +81,13 @@ def feet_table(answer: FootingAnswer, units: UnitSet) -> Table:
 def travel_table(answer: FootingAnswer, units: UnitSet) -> Table:
     """Level of the rails and the base's share with the head in the middle, for each place of the tool along Y."""
     columns = (
-        figure_column("Y", "length", units),
-        figure_column("Left rail", "deflection", units),
-        figure_column("Right rail", "deflection", units),
-        figure_column("Right over left", "deflection", units),
-        figure_column("Left, by the gantry alone", "deflection", units),
-        figure_column("Right, by the gantry alone", "deflection", units),
-        *(figure_column(f"Base gives along {axis}", "compliance", units) for axis in "XYZ"),
+        figure_column("Y", "length", units, 4),
+        figure_column("Left rail", "deflection", units, 3),
+        figure_column("Right rail", "deflection", units, 3),
+        figure_column("Right over left", "deflection", units, 3),
+        figure_column("Left, by the gantry alone", "deflection", units, 3),
+        figure_column("Right, by the gantry alone", "deflection", units, 3),
+        *(figure_column(f"Base gives along {axis}", "compliance", units, 3) for axis in "XYZ"),
         *(Column(f"Base's share along {axis}", "%") for axis in "XYZ"),
     )
     heights = (answer.left, answer.right, answer.tilt, answer.rolling_left, answer.rolling_right)

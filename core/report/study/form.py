@@ -68,7 +68,7 @@ def delivery_table(answer: FormAnswer, units: UnitSet) -> Table:
         text_column("Part"),
         text_column("What"),
         figure_column("Over", "length", units),
-        figure_column("Allowed", "deflection", units),
+        figure_column("Allowed", "deflection", units, 3),
         figure_column("Rails want", "deflection", units),
         Column("Times", digits=3),
         text_column("At its worst"),
@@ -91,8 +91,8 @@ def weld_table(answer: FormAnswer, units: UnitSet) -> Table:
         text_column("Welds"),
         text_column("Part"),
         text_column("Direction"),
-        figure_column("Bow", "deflection", units),
-        figure_column("With delivery", "deflection", units),
+        figure_column("Bow", "deflection", units, 3),
+        figure_column("With delivery", "deflection", units, 3),
         text_column("At its worst"),
     )
     return Table("Bow by welding", columns, tuple(rows))

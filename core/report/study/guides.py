@@ -7,9 +7,11 @@ from typing import Any
 
 from core.guides import GuidesAnswer
 from core.report.tables import Cell, Column, Table, figure_column, number, text_column
-from core.units import UnitSet
+from core.units import UnitSet, from_si, unit_label
 
 MARK = "tightest"
+LONGEST, LONGEST_HOURS = 1.0e8, 1.0e5
+"""Life in m and in hours beyond which a screen says no more than that it is longer."""
 FROM_MEMORY = "typical, from memory"
 
 
@@ -65,20 +67,26 @@ def _finite(value: float) -> float | None:
     return float(value) if math.isfinite(value) else None
 
 
+def _life(quantity: str, units: UnitSet) -> Column:
+    """A column of lives; beyond a hundred thousand kilometres other things end a carriage."""
+    most = float(f"{from_si(LONGEST, quantity, units):.0e}")
+    return Column("Life", unit_label(quantity, units), digits=3, rough=True, most=most)
+
+
 def carriages_table(answer: GuidesAnswer, units: UnitSet) -> Table:
     """Every carriage: largest and mean load, life, static safety, pull, and the share of what is allowed."""
     columns = (
         text_column("Carriage"),
-        Column("Share of what is allowed", "%"),
+        Column("Share of what is allowed", "%", digits=3),
         text_column("Tightest"),
-        figure_column("Largest load", "force", units),
-        Column("Static safety"),
-        figure_column("Mean load for the life", "force", units),
-        figure_column("Life", "distance_run", units),
-        Column("Life", "h"),
-        figure_column("Pull off the rail", "force", units),
+        figure_column("Largest load", "force", units, 3),
+        Column("Static safety", digits=3),
+        figure_column("Mean load for the life", "force", units, 3),
+        _life("distance_run", units),
+        Column("Life", "h", digits=3, rough=True, most=LONGEST_HOURS),
+        figure_column("Pull off the rail", "force", units, 3),
         text_column("Largest load when"),
-        figure_column("Preload gone at", "force", units),
+        figure_column("Preload gone at", "force", units, 3),
         figure_column("C for 100 km", "force", units),
         figure_column("C0", "force", units),
         text_column("Ratings from"),
@@ -111,7 +119,7 @@ def carriages_table(answer: GuidesAnswer, units: UnitSet) -> Table:
 
 def loads_table(answer: GuidesAnswer, units: UnitSet) -> Table:
     """Equivalent load of every carriage in every state of work, each at the carriage's own worst place."""
-    columns = (text_column("Carriage"), *(figure_column(s.name, "force", units) for s in answer.states))
+    columns = (text_column("Carriage"), *(figure_column(s.name, "force", units, 3) for s in answer.states))
     rows = tuple(
         (carriage.name, *(number(float(s.load[k]), "force", units) for s in answer.states))
         for k, carriage in enumerate(answer.carriages)
@@ -124,11 +132,11 @@ def forces_table(answer: GuidesAnswer, units: UnitSet) -> Table:
     columns = (
         text_column("Carriage"),
         text_column("State"),
-        figure_column("Pressing on the rail", "force", units),
-        figure_column("Sideways", "force", units),
-        figure_column("Equivalent load", "force", units),
-        figure_column("Tool at X", "length", units),
-        figure_column("Tool at Y", "length", units),
+        figure_column("Pressing on the rail", "force", units, 3),
+        figure_column("Sideways", "force", units, 3),
+        figure_column("Equivalent load", "force", units, 3),
+        figure_column("Tool at X", "length", units, 4),
+        figure_column("Tool at Y", "length", units, 4),
     )
     rows = []
     for k, carriage in enumerate(answer.carriages):

@@ -106,7 +106,8 @@ def bow_table(answer: HeatAnswer, units: UnitSet) -> Table:
         why = f"buckles at {number(screw.buckling, 'force', units):.3g} {unit_label('force', units)}"
         rows.append(_row(f"{screw.axis} screw held at both ends: push", screw.push, "force", units, why))
     columns = (
-        text_column("Figure"), Column("Coldest"), Column("Warmest"), text_column("Unit"), text_column("What it means"),
+        text_column("Figure"), Column("Coldest", digits=3, finest=4), Column("Warmest", digits=3, finest=4),
+        text_column("Unit"), text_column("What it means"),
     )  # fmt: skip
     return Table("Bow by heat", columns, tuple(rows))
 
@@ -130,19 +131,19 @@ def scale_table(answer: HeatAnswer, units: UnitSet) -> Table:
         text_column("Axis"),
         figure_column("Travel", "length", units),
         text_column("Its length follows"),
-        figure_column("Coldest, least", "deflection", units),
-        figure_column("Coldest, most", "deflection", units),
-        figure_column("Warmest, least", "deflection", units),
-        figure_column("Warmest, most", "deflection", units),
-        figure_column("Worst", "deflection", units),
+        figure_column("Coldest, least", "deflection", units, 3),
+        figure_column("Coldest, most", "deflection", units, 3),
+        figure_column("Warmest, least", "deflection", units, 3),
+        figure_column("Warmest, most", "deflection", units, 3),
+        figure_column("Worst", "deflection", units, 3),
     )
     return Table("Error over the travel by heat", columns, rows)
 
 
 def _cold_warm(words: str, units: UnitSet) -> tuple[Column, Column]:
     return (
-        figure_column(f"{words}, coldest", "deflection", units),
-        figure_column(f"{words}, warmest", "deflection", units),
+        figure_column(f"{words}, coldest", "deflection", units, 3),
+        figure_column(f"{words}, warmest", "deflection", units, 3),
     )
 
 

@@ -174,11 +174,10 @@ def avoid_table(speeds: tuple[SpeedMap, ...], units: UnitSet) -> Table:
             rows.append(
                 (found.name, *three, beat_words(a.harmonic), number(a.frequency, "frequency", units), used)
             )
+    rpm = unit_label("rotation_speed", units)
     columns = (
         text_column("Load case"),
-        figure_column("From", "rotation_speed", units),
-        figure_column("To", "rotation_speed", units),
-        figure_column("Resonance", "rotation_speed", units),
+        *(Column(word, rpm, digits=3, rough=True) for word in ("From", "To", "Resonance")),
         text_column("What beats"),
         figure_column("Mode", "frequency", units, 3),
         text_column("In use"),
