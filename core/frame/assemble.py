@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from core.frame.batch import cross, skew
+from core.frame.batch import cross
 from core.frame.checks import Floats, Ints
 from core.frame.element import stiffness_local
 from core.frame.frame import Frame
@@ -39,31 +39,9 @@ def member_lengths(frame: Frame) -> Floats:
     return frame.lengths
 
 
-def rigid_arm(arm: Floats) -> Floats:
-    """Movement of a point from its node's movement, (..., 6, 6), for arms (..., 3) in global axes, m."""
-    out = np.zeros((*arm.shape[:-1], 6, 6))
-    out[..., range(6), range(6)] = 1.0
-    out[..., :3, 3:] = -skew(arm)
-    return out
-
-
 def transform(frame: Frame) -> Floats:
     """Members' end movements in local axes from their nodes' movements in global axes, (..., m, 12, 12)."""
-    members = frame.members
-    axes = member_axes(frame)
-    batch = np.broadcast_shapes(axes.shape[:-3], members.offset_i.shape[:-2], members.offset_j.shape[:-2])
-    out = np.zeros((*batch, len(members.names), 12, 12))
-    for first, arm in ((0, members.offset_i), (6, members.offset_j)):
-        moved = _turned(axes) @ rigid_arm(arm)
-        out[..., first : first + 6, first : first + 6] = moved
-    return out
-
-
-def _turned(axes: Floats) -> Floats:
-    """Local from global axes for a displacement and a rotation together, (..., 6, 6)."""
-    out = np.zeros((*axes.shape[:-2], 6, 6))
-    out[..., :3, :3] = out[..., 3:, 3:] = axes
-    return out
+    return frame.transform
 
 
 def member_stiffness(frame: Frame) -> Floats:

@@ -18,24 +18,15 @@ def stack(values: Sequence[object], tail: tuple[int, ...]) -> Floats:
     """Stack entries (..., *tail), each with batch axes of its own, to (..., k, *tail)."""
     if not values:
         return np.zeros((0, *tail))
-    if not tail and all(isinstance(value, (int, float)) for value in values):
-        return np.array(values, dtype=np.float64)  # plain numbers at once: building a frame is mostly these
-    if tail and all(_is_plain(value, tail) for value in values):
-        return np.array(
-            [v if isinstance(v, (tuple, np.ndarray)) else (v,) * tail[0] for v in values], dtype=np.float64
-        )
+    try:  # without batch axes at once: building a frame is mostly this
+        plain = np.array(values, dtype=np.float64)
+    except ValueError:  # entries of several shapes
+        plain = np.zeros(0)
+    if plain.shape == (len(values), *tail):
+        return plain
     arrays = [np.asarray(value, dtype=np.float64) for value in values]
     arrays = [np.broadcast_to(a, tail) if a.ndim < len(tail) else a for a in arrays]
     return np.stack(np.broadcast_arrays(*arrays), axis=-1 - len(tail))
-
-
-def _is_plain(value: object, tail: tuple[int, ...]) -> bool:
-    """A vector of numbers, or one number for all its places, without batch axes."""
-    if isinstance(value, np.ndarray):
-        return bool(value.shape == tail)
-    if isinstance(value, tuple):
-        return (len(value),) == tail and all(isinstance(v, (int, float)) for v in value)
-    return isinstance(value, (int, float)) and len(tail) == 1
 
 
 def together(*values: ArrayLike) -> tuple[Floats, ...]:
@@ -58,6 +49,14 @@ def cross(a: Floats, b: Floats) -> Floats:
     y = a[..., 2] * b[..., 0] - a[..., 0] * b[..., 2]
     z = a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0]
     return np.stack([x, y, z], axis=-1)
+
+
+def rigid_arm(arm: Floats) -> Floats:
+    """Movement of a point from its node's movement, (..., 6, 6), for arms (..., 3) in global axes, m."""
+    out = np.zeros((*arm.shape[:-1], 6, 6))
+    out[..., range(6), range(6)] = 1.0
+    out[..., :3, 3:] = -skew(arm)
+    return out
 
 
 def combine(weights: Floats, basis: Floats) -> Floats:

@@ -66,12 +66,19 @@ def require(
 
 def finite_vectors(where: str, array: Floats, names: tuple[str, ...]) -> None:
     """Every vector (..., k, 3) finite."""
-    good: Bools = np.asarray(np.isfinite(array).all(axis=-1))
+    finite = np.isfinite(array)
+    if finite.all():
+        return
+    good: Bools = np.asarray(finite.all(axis=-1))
     require(where, array, good, names, "is not finite", "three finite numbers")
 
 
 def in_range(where: str, array: Floats, names: tuple[str, ...], *, zero: bool, endless: bool = False) -> None:
     """Every number (..., k) above zero (or zero, if allowed) and finite (or infinite, if allowed)."""
+    if array.size:  # two numbers settle the usual case; a NaN settles nothing
+        least = array.min()
+        if (least >= 0.0 if zero else least > 0.0) and (endless or array.max() < np.inf):
+            return
     good: Bools = np.asarray(np.greater_equal(array, 0.0) if zero else np.greater(array, 0.0))
     if not endless:
         good = good & np.isfinite(array)
@@ -91,7 +98,8 @@ def unique_names(where: str, names: Any, count: int) -> tuple[str, ...]:
     named = tuple(str(name) for name in names)
     if len(named) != count:
         raise BadEntry(where, f"{len(named)} names", "do not match the number of entries", f"{count} names")
-    if named and (twice := Counter(named).most_common(1)[0])[1] > 1:
+    if len(set(named)) < count:
+        twice = Counter(named).most_common(1)[0]
         raise BadEntry(where, twice[0], "is used more than once", "a different name for each")
     return named
 

@@ -15,12 +15,11 @@ from core.frame.assemble import (
     member_dofs,
     member_lengths,
     member_stiffness,
-    rigid_arm,
     spring_dofs,
     spring_gradients,
     transform,
 )
-from core.frame.batch import as_columns
+from core.frame.batch import as_columns, rigid_arm
 from core.frame.checks import Floats
 from core.frame.frame import Frame
 from core.frame.station import Station, station_interior

@@ -16,7 +16,7 @@ from numpy.typing import ArrayLike
 
 from core.errors import BadEntry
 from core.frame import checks
-from core.frame.batch import cross, stack
+from core.frame.batch import cross, rigid_arm, stack
 from core.frame.checks import Bools, Floats
 from core.frame.element import local_axes
 from core.frame.parts import MATERIAL_FIELDS, SECTION_FIELDS, Members, Springs
@@ -25,6 +25,8 @@ __all__ = ["DOFS", "Frame", "FrameBuilder", "Members", "Springs"]
 
 DOFS = ("x", "y", "z", "turn x", "turn y", "turn z")
 """Names of a node's six degrees of freedom, in order: three displacements (m), three rotations (rad)."""
+
+NOWHERE = (0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True, eq=False)
@@ -151,6 +153,27 @@ class Frame:
         start, end = self.member_ends()
         return _closed(np.asarray(np.linalg.norm(end - start, axis=-1)))
 
+    @property
+    def transform(self) -> Floats:
+        """Members' end movements in local axes from their nodes' movements in global axes, (..., m, 12, 12)."""
+        m = self.members
+        one = self.nodes.ndim == m.up.ndim == m.offset_i.ndim == m.offset_j.ndim == 2
+        return self._kept_transform if one else self._transform()  # a batch's would be too large to keep
+
+    @cached_property
+    def _kept_transform(self) -> Floats:
+        return _closed(self._transform())
+
+    def _transform(self) -> Floats:
+        axes, m = self.axes, self.members
+        turned = np.zeros((*axes.shape[:-2], 6, 6))
+        turned[..., :3, :3] = turned[..., 3:, 3:] = axes
+        batch = np.broadcast_shapes(axes.shape[:-3], m.offset_i.shape[:-2], m.offset_j.shape[:-2])
+        out = np.zeros((*batch, len(m.names), 12, 12))
+        for first, arm in ((0, m.offset_i), (6, m.offset_j)):
+            out[..., first : first + 6, first : first + 6] = turned @ rigid_arm(arm)
+        return out
+
 
 def _closed(array: Floats) -> Floats:
     array.setflags(write=False)
@@ -170,6 +193,7 @@ class FrameBuilder:
 
     def __init__(self) -> None:
         self._nodes: dict[str, tuple[ArrayLike, ArrayLike]] = {}
+        self._numbers: dict[str, int] = {}
         self._held: dict[int, set[int]] = {}
         self._members: list[dict[str, object]] = []
         self._springs: list[dict[str, object]] = []
@@ -178,16 +202,21 @@ class FrameBuilder:
         """Add a node at xyz (..., 3), m, with a lumped mass (...), kg; returns its number."""
         if name in self._nodes:
             raise BadEntry("node", name, "is used more than once", "a different name for each")
+        number = self._numbers[name] = len(self._nodes)
         self._nodes[name] = (xyz, mass)
-        return len(self._nodes) - 1
+        return number
 
     def place(self, name: str) -> ArrayLike:
         """Place of a node that was added before, as it was given."""
-        return self._nodes[tuple(self._nodes)[self.node(name)]][0]
+        self.node(name)  # names what is missing
+        return self._nodes[name][0]
 
     def node(self, name: int | str) -> int:
         """Number of a node that was added before."""
-        return _find("node", name, tuple(self._nodes)) if isinstance(name, str) else int(name)
+        if not isinstance(name, str):
+            return int(name)
+        number = self._numbers.get(name)
+        return _find("node", name, tuple(self._nodes)) if number is None else number
 
     def add_member(
         self,
@@ -197,8 +226,8 @@ class FrameBuilder:
         up: ArrayLike,
         properties: object = None,
         component: str = "",
-        offset_i: ArrayLike = 0.0,
-        offset_j: ArrayLike = 0.0,
+        offset_i: ArrayLike = NOWHERE,
+        offset_j: ArrayLike = NOWHERE,
         linear_weight: ArrayLike = 0.0,
         **values: ArrayLike,
     ) -> int:
@@ -212,7 +241,7 @@ class FrameBuilder:
         wanted = (*MATERIAL_FIELDS, *SECTION_FIELDS)
         if unknown := set(values) - set(wanted):
             raise BadEntry(name, ", ".join(sorted(unknown)), "is no property of a member", ", ".join(wanted))
-        found = {key: values.get(key, getattr(properties, key, None)) for key in wanted}
+        found = {key: values[key] if key in values else getattr(properties, key, None) for key in wanted}
         if missing := [key for key, value in found.items() if value is None]:
             raise BadEntry(name, ", ".join(missing), "was not given", "a positive number")
         ends = {"i": self.node(i), "j": self.node(j), "offset_i": offset_i, "offset_j": offset_j, "up": up}
@@ -229,8 +258,8 @@ class FrameBuilder:
         direction: ArrayLike,
         stiffness: ArrayLike,
         component: str = "",
-        arm_i: ArrayLike = 0.0,
-        arm_j: ArrayLike = 0.0,
+        arm_i: ArrayLike = NOWHERE,
+        arm_j: ArrayLike = NOWHERE,
         turning: bool = False,
     ) -> int:
         """Add a spring (j = -1 for the ground); see Springs. Returns its number."""

@@ -11,7 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from core.frame import checks
-from core.frame.assemble import member_dofs, member_lengths, rigid_arm, transform
+from core.frame.assemble import member_dofs, member_lengths, transform
+from core.frame.batch import rigid_arm
 from core.frame.checks import Floats, Ints
 from core.frame.element import mass_local, shear_ratio
 from core.frame.frame import Frame

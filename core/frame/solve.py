@@ -13,7 +13,7 @@ from numpy.typing import ArrayLike
 
 from core.errors import BadEntry, GantrywrightError
 from core.frame.assemble import spring_dofs, spring_gradients, stiffness
-from core.frame.batch import as_columns
+from core.frame.batch import as_columns, rigid_arm
 from core.frame.checks import Floats, Ints
 from core.frame.frame import Frame
 from core.frame.mechanism import Mechanism, describe
@@ -202,27 +202,27 @@ def _refuse(problem: str, figure: Floats, limit: float) -> None:
 
 def _equilibrium(frame: Frame, f: Floats, u: Floats, reactions: Floats) -> Floats:
     """Largest unbalanced force or moment about the middle of the nodes, relative to the sum of all."""
-    total = f + reactions
-    amount = np.abs(f) + np.abs(reactions)
+    arms = frame.nodes - frame.nodes.mean(axis=-2, keepdims=True)
+    size = np.linalg.norm(arms, axis=-1).max(axis=-1)
+    size = np.where(size > 0.0, size, 1.0)[..., None]
+    # One product sums up forces and moments of all nodes, and one their sizes; columns may be hundreds.
+    each = rigid_arm(arms)
+    sums = np.moveaxis(each, -1, -3).reshape(*each.shape[:-3], 6, frame.dofs)
+    weights = np.concatenate([np.ones((*size.shape[:-1], 3)), np.repeat(1.0 / size, 3, axis=-1)], axis=-1)
+    weights = np.tile(weights, arms.shape[-2])
+    resultant = sums @ (f + reactions)
+    scale = (weights[..., None, :] @ (np.abs(f) + np.abs(reactions)))[..., 0, :]
     grounded = frame.springs.j < 0
     if np.any(grounded):
         rows = spring_gradients(frame)[..., grounded, :6]
         dofs = spring_dofs(frame)[grounded, :6]
-        for number, where in enumerate(dofs):
-            row = rows[..., number, :]
-            stretch = (row[..., None, :] @ u[..., where, :])[..., 0, :]
-            pull = frame.springs.stiffness[..., grounded][..., number, None] * stretch
-            force = row[..., :, None] * pull[..., None, :]
-            total[..., where, :] -= force
-            amount[..., where, :] += np.abs(force)
-    arms = frame.nodes - frame.nodes.mean(axis=-2, keepdims=True)
-    size = np.linalg.norm(arms, axis=-1).max(axis=-1)
-    size = np.where(size > 0.0, size, 1.0)[..., None]
-    parts = total.reshape(*total.shape[:-2], -1, 6, total.shape[-1])
-    force = parts[..., :3, :].sum(axis=-3)
-    moment = (parts[..., 3:, :] + np.cross(arms[..., None], parts[..., :3, :], axis=-2)).sum(axis=-3)
-    amounts = amount.reshape(parts.shape).sum(axis=-3)
-    scale = amounts[..., :3, :].sum(axis=-2) + amounts[..., 3:, :].sum(axis=-2) / size
-    wrong = np.maximum(np.abs(force).max(axis=-2), np.abs(moment).max(axis=-2) / size)
+        pull = (rows[..., None, :] @ u[..., dofs, :])[..., 0, :]
+        pull *= frame.springs.stiffness[..., grounded, None]
+        resultant = resultant - np.einsum("...asd,...sd->...as", sums[..., dofs], rows) @ pull
+        amounts = np.einsum("...sd,...sd->...s", weights[..., dofs], np.abs(rows))
+        scale = scale + (amounts[..., None, :] @ np.abs(pull))[..., 0, :]
+    wrong = np.maximum(
+        np.abs(resultant[..., :3, :]).max(axis=-2), np.abs(resultant[..., 3:, :]).max(axis=-2) / size
+    )
     share = np.divide(wrong, scale, out=np.zeros_like(wrong), where=scale != 0.0)  # NaN must pass
     return np.asarray(share.max(axis=-1, initial=0.0))

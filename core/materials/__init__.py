@@ -54,13 +54,18 @@ def materials() -> tuple[Material, ...]:
     return tuple(_material(row) for row in csv.DictReader(text.splitlines()))
 
 
+@cache
+def _by_key() -> dict[str, Material]:
+    return {m.key: m for m in materials()}
+
+
 def material(key: str) -> Material:
     """The material with this key.
 
     Raises:
         BadEntry: there is none; names the nearest keys.
     """
-    known = {m.key: m for m in materials()}
+    known = _by_key()
     if key in known:
         return known[key]
     near = get_close_matches(key.lower(), known, n=3, cutoff=0.5) or list(known)

@@ -68,10 +68,11 @@ def _add_side(setting: Setting, builder: FrameBuilder, y: float, side: str, sign
     masses[middle] += machine.y_drive.mass_each
     for k, place in enumerate(places):
         builder.add_node(f"{side} foot plate {k}", (x, y + place, lay.foot_z), masses[k])
+    plate = foot_section(setting)
     for k in range(len(places) - 1):
         ends = (f"{side} foot plate {k}", f"{side} foot plate {k + 1}")
         add_member(
-            setting, builder, f"{side} foot plate piece {k}", ends, (0, 0, 1), foot_section(setting),
+            setting, builder, f"{side} foot plate piece {k}", ends, (0, 0, 1), plate,
             machine.gantry.foot_plate.material, "foot_plates",
         )  # fmt: skip
     builder.add_node(f"{side} upright top", (x, y + lay.upright_y, lay.upright_top))

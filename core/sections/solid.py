@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 from core.sections.hollow import POISSON
 from core.sections.labels import closed_label
@@ -32,6 +33,7 @@ def flat_properties(section: FlatBar) -> SectionProperties:
     )
 
 
+@lru_cache(maxsize=256)
 def rectangle_torsion(a: float, b: float) -> float:
     """Torsion constant of a solid rectangle, m4, by the series with tanh; the tenth term is below 1e-8."""
     a, b = max(a, b), min(a, b)
