@@ -24,7 +24,7 @@ class Lumps:
 
     Args:
         node: (l,) node numbers.
-        arm: (l, 3) from the node to the body's centre of mass, global axes, m.
+        arm: (..., l, 3) from the node to the body's centre of mass, global axes, m.
         mass: (l,) kg.
         inertia: (l, 3, 3) about the body's own centre, global axes, kg m2.
         names: (l,) each once.
@@ -84,7 +84,7 @@ def member_mass(frame: Frame) -> Floats:
 
 
 def lump_mass(lumps: Lumps) -> Floats:
-    """(l, 6, 6) mass of each lump about its node."""
+    """(..., l, 6, 6) mass of each lump about its node."""
     body = np.zeros((len(lumps.names), 6, 6))
     body[:, range(3), range(3)] = lumps.mass[:, None]
     body[:, 3:, 3:] = lumps.inertia
@@ -104,8 +104,9 @@ def mass(frame: Frame, lumps: Lumps | None = None) -> Floats:
     out[..., shift, shift] += frame.node_mass[..., None]
     if lumps is not None:
         checks.whole_numbers("lumps.node", lumps.node, len(lumps.names), 0, len(frame.node_names))
-        for node, block in zip(lumps.node, lump_mass(lumps), strict=True):
-            out[..., 6 * node : 6 * node + 6, 6 * node : 6 * node + 6] += block
+        blocks = lump_mass(lumps)
+        for number, node in enumerate(lumps.node):
+            out[..., 6 * node : 6 * node + 6, 6 * node : 6 * node + 6] += blocks[..., number, :, :]
     return np.asarray(0.5 * (out + np.swapaxes(out, -1, -2)))
 
 

@@ -100,14 +100,21 @@ def support_places(machine: Machine, lay: Layout) -> list[float]:
     return [lay.side_y - half + k * step for k in range(base.supports)]
 
 
+def figures_of(
+    machine: Machine, book: PropertyBook, section: Section, metal: str, turned: bool = False
+) -> SectionProperties:
+    """Properties of one section as it stands in this machine, typed data sheets included; raises NeedsAnalysis."""
+    computed = properties(section, book, metal)
+    sheet = sheet_of(machine.datasheet, section)
+    used = computed if sheet is None else with_sheet(computed, sheet, material(metal).density)
+    return used.turned() if turned else used
+
+
 def find_sections(machine: Machine, book: PropertyBook) -> Sections:
     """Section properties of all parts; raises NeedsAnalysis when one is not in the book yet."""
 
     def found(section: Section, metal: str, turned: bool = False) -> SectionProperties:
-        computed = properties(section, book, metal)
-        sheet = sheet_of(machine.datasheet, section)
-        used = computed if sheet is None else with_sheet(computed, sheet, material(metal).density)
-        return used.turned() if turned else used
+        return figures_of(machine, book, section, metal, turned)
 
     gantry, base = machine.gantry, machine.base
     beam, upright, stand = gantry.beam, gantry.upright, base.stand
@@ -129,7 +136,14 @@ def find_sections(machine: Machine, book: PropertyBook) -> Sections:
 
 def layout(machine: Machine, book: PropertyBook) -> Layout:
     """Derive every length and place of a machine."""
-    sections = find_sections(machine, book)
+    return lay_out(machine, find_sections(machine, book), machine.x_guides.rail_spacing)
+
+
+def lay_out(machine: Machine, sections: Sections, rail_spacing: float) -> Layout:
+    """Lengths and places with these sections and this spacing of the X rails.
+
+    The beam's figures and the spacing may be arrays (d,) of d designs (`core.rank`); what follows from them then is too.
+    """
     work, gantry, base, head = machine.work, machine.gantry, machine.base, machine.head
     beam, upright = sections.beam, sections.upright
     # The upright's section height lies along Y and its width along X.
@@ -164,7 +178,7 @@ def layout(machine: Machine, book: PropertyBook) -> Layout:
 
     x_data = machine.x_guides.data
     gap = gantry.beam.rail_fastening.under_rail + x_data.assembly_height
-    half = machine.x_guides.rail_spacing / 2.0
+    half = rail_spacing / 2.0
     front_face = beam_y - beam.width / 2.0
     if gantry.beam.rail_face == "front":
         contact = front_face - gap + x_data.assembly_height / 2.0

@@ -53,8 +53,8 @@ class ContactTable:
 
     def stretch(self, centres: Floats) -> Floats:
         """(n, s, 6): stretch of each spring by a body's shift and turn at `centres` (n, s, 3)."""
-        d = self.directions
-        return np.concatenate([d, cross(self.points - centres, d)], axis=-1)
+        turn = cross(self.points - centres, self.directions)
+        return np.concatenate([np.broadcast_to(self.directions, turn.shape), turn], axis=-1)
 
 
 def x_table(setting: Setting, x: Floats) -> ContactTable:

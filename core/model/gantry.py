@@ -6,7 +6,7 @@ import numpy as np
 
 from core.frame import FrameBuilder
 from core.model.base import SIDES
-from core.model.setting import SHORT, Setting, add_member
+from core.model.setting import SHORT, Setting, add_member, point
 from core.sections import SectionProperties
 
 
@@ -36,15 +36,22 @@ def add_gantry(
     Returns the beam's node by x. Nodes: "left foot 0".., "left upright top", "left beam joint", "beam at 0"..
     """
     for side, sign in SIDES:
-        _add_side(setting, builder, y, side, sign)
-    names = _add_beam(setting, builder, y, beam_places)
+        add_foot(setting, builder, y, side, sign)
+        add_upright(setting, builder, y, side, sign)
+    names = add_beam(setting, builder, y, beam_places)
+    add_joints(setting, builder, y)
+    return names
+
+
+def add_joints(setting: Setting, builder: FrameBuilder, y: float) -> None:
+    """Add the springs between uprights and beam."""
     lay = setting.layout
     upright = setting.machine.gantry.upright
     for side, sign in SIDES:
         top, beam = f"{side} upright top", f"{side} beam joint"
-        joint = np.array([sign * lay.joint_x, y + lay.joint_y, lay.joint_z])
-        arm_i = joint - (sign * lay.upright_spacing / 2.0, y + lay.upright_y, lay.upright_top)
-        arm_j = joint - (sign * lay.joint_x, y + lay.beam_y, lay.beam_z)
+        joint = np.asarray(point(sign * lay.joint_x, y + lay.joint_y, lay.joint_z))
+        arm_i = joint - point(sign * lay.upright_spacing / 2.0, y + lay.upright_y, lay.upright_top)
+        arm_j = joint - point(sign * lay.joint_x, y + lay.beam_y, lay.beam_z)
         shifting = setting.shifting("beam_joint", upright.joint_stiffness)
         turning = setting.turning("beam_joint", upright.joint_turning)
         for axis, direction in zip("XYZ", np.eye(3), strict=True):
@@ -54,10 +61,10 @@ def add_gantry(
             builder.add_spring(
                 f"{side} joint about {axis}", top, beam, direction, turning, "beam_joint", turning=True
             )
-    return names
 
 
-def _add_side(setting: Setting, builder: FrameBuilder, y: float, side: str, sign: float) -> None:
+def add_foot(setting: Setting, builder: FrameBuilder, y: float, side: str, sign: float) -> None:
+    """Add one side's foot plate; its nodes are "left foot plate 0" and so on."""
     lay, machine = setting.layout, setting.machine
     x = sign * lay.upright_spacing / 2.0
     places, nearest = foot_places(setting)
@@ -75,7 +82,15 @@ def _add_side(setting: Setting, builder: FrameBuilder, y: float, side: str, sign
             setting, builder, f"{side} foot plate piece {k}", ends, (0, 0, 1), plate,
             machine.gantry.foot_plate.material, "foot_plates",
         )  # fmt: skip
-    builder.add_node(f"{side} upright top", (x, y + lay.upright_y, lay.upright_top))
+
+
+def add_upright(setting: Setting, builder: FrameBuilder, y: float, side: str, sign: float) -> None:
+    """Add one side's upright on the node of its foot plate, which is there already."""
+    lay, machine = setting.layout, setting.machine
+    places, nearest = foot_places(setting)
+    middle = nearest[lay.upright_y]
+    x = sign * lay.upright_spacing / 2.0
+    builder.add_node(f"{side} upright top", point(x, y + lay.upright_y, lay.upright_top))
     offset = (0.0, y + lay.upright_y - (y + places[middle]), lay.upright_bottom - lay.foot_z)
     add_member(
         setting, builder, f"{side} upright", (f"{side} foot plate {middle}", f"{side} upright top"), (0, 1, 0),
@@ -104,14 +119,15 @@ def beam_nodes(setting: Setting, extra: list[float]) -> tuple[list[float], dict[
     return places, {w: int(np.argmin([abs(c - p) for p in places])) for w, c in wanted.items()}
 
 
-def _add_beam(setting: Setting, builder: FrameBuilder, y: float, extra: list[float]) -> dict[float, str]:
+def add_beam(setting: Setting, builder: FrameBuilder, y: float, extra: list[float]) -> dict[float, str]:
+    """Add the beam with nodes of their own at the places `extra` (x); returns its node by x."""
     lay = setting.layout
     places, nearest = beam_nodes(setting, extra)
     names = [f"beam at {k}" for k in range(len(places))]
     names[nearest[-lay.joint_x]] = "left beam joint"
     names[nearest[lay.joint_x]] = "right beam joint"
     for name, x in zip(names, places, strict=True):
-        builder.add_node(name, (x, y + lay.beam_y, lay.beam_z))
+        builder.add_node(name, point(x, y + lay.beam_y, lay.beam_z))
     beam = setting.machine.gantry.beam
     for k in range(len(places) - 1):
         add_member(

@@ -8,7 +8,7 @@ from __future__ import annotations
 import numpy as np
 
 from core.frame import FrameBuilder
-from core.model.setting import SHORT, Setting, add_member
+from core.model.setting import SHORT, Setting, add_member, point
 from core.sections import RoundSolid, SectionProperties, properties
 
 
@@ -22,19 +22,19 @@ def add_head(setting: Setting, builder: FrameBuilder, x: float, y: float) -> str
     plate_mass = setting.material(saddle.material).density * saddle.width * saddle.height * saddle.thickness
     carriages = 2 * machine.x_guides.carriages * machine.x_guides.data.carriage_mass
     mass = plate_mass + saddle.extra_mass + carriages + machine.x_drive.mass_each
-    builder.add_node("saddle", (x, y + lay.saddle_y, lay.saddle_z), mass)
+    builder.add_node("saddle", point(x, y + lay.saddle_y, lay.saddle_z), mass)
     front = "saddle"
-    if abs(lay.saddle_z - lay.z_carriage_z) > SHORT:
+    if np.all(np.abs(lay.saddle_z - lay.z_carriage_z) > SHORT):  # designs of one batch are all alike in this
         front = "saddle at the Z carriages"
-        builder.add_node(front, (x, y + lay.saddle_y, lay.z_carriage_z))
+        builder.add_node(front, point(x, y + lay.saddle_y, lay.z_carriage_z))
         strip = setting.plate(saddle.thickness, saddle.width)
         _weightless(setting, builder, "saddle plate", ("saddle", front), strip, saddle.material, "saddle")
-    builder.add_node("head", (x, y + lay.head_y, lay.z_carriage_z))
+    builder.add_node("head", point(x, y + lay.head_y, lay.z_carriage_z))
     _add_z_guides(setting, builder, x, y, front)
     bottom = "head"
     if abs(lay.z_carriage_z - lay.mount_z) > SHORT:
         bottom = "head plate end"
-        builder.add_node(bottom, (x, y + lay.head_y, lay.mount_z))
+        builder.add_node(bottom, point(x, y + lay.head_y, lay.mount_z))
         strip = setting.plate(head.plate_thickness, head.plate_width)
         _weightless(setting, builder, "head plate", ("head", bottom), strip, head.material, "head_plate")
     return _add_spindle(setting, builder, x, y, bottom)
@@ -58,8 +58,8 @@ def _add_z_guides(setting: Setting, builder: FrameBuilder, x: float, y: float, f
     normal = setting.shifting("z_guides", guides.normal)
     lateral = setting.shifting("z_guides", guides.lateral)
     front_z = lay.saddle_z if front == "saddle" else lay.z_carriage_z  # nodes nearer than SHORT are one
-    from_front = np.array([0.0, lay.z_carriage_y - lay.saddle_y, lay.z_carriage_z - front_z])
-    from_head = np.array([0.0, lay.z_carriage_y - lay.head_y, 0.0])
+    from_front = np.asarray(point(0.0, lay.z_carriage_y - lay.saddle_y, lay.z_carriage_z - front_z))
+    from_head = np.asarray(point(0.0, lay.z_carriage_y - lay.head_y, 0.0))
     for column, sign in (("left", -1.0), ("right", 1.0)):
         for number, place in enumerate(guides.places()):
             shift = np.array([sign * guides.rail_spacing / 2.0, 0.0, place])
@@ -79,9 +79,9 @@ def _add_spindle(setting: Setting, builder: FrameBuilder, x: float, y: float, bo
     cutter, head = machine.cutter, machine.head
     collet = lay.tip_z + (cutter.stick_out if cutter.stick_out > SHORT else 0.0)
     spindle = "spindle nose" if collet > lay.tip_z else "tool tip"
-    builder.add_node(spindle, (x, y + lay.spindle_y, collet), head.mass)
+    builder.add_node(spindle, point(x, y + lay.spindle_y, collet), head.mass)
     bottom_z = lay.z_carriage_z if bottom == "head" else lay.mount_z
-    arm_i = (0.0, lay.spindle_y - lay.head_y, lay.mount_z - bottom_z)
+    arm_i = point(0.0, lay.spindle_y - lay.head_y, lay.mount_z - bottom_z)
     arm_j = (0.0, 0.0, lay.mount_z - collet)
     shifting = setting.shifting("spindle_mount", head.mount_stiffness)
     turning = setting.turning("spindle_mount", head.mount_turning)
@@ -92,7 +92,7 @@ def _add_spindle(setting: Setting, builder: FrameBuilder, x: float, y: float, bo
             f"spindle mount about {axis}", bottom, spindle, direction, turning, "spindle_mount", turning=True
         )
     if spindle == "spindle nose":
-        builder.add_node("tool tip", (x, y + lay.spindle_y, lay.tip_z))
+        builder.add_node("tool tip", point(x, y + lay.spindle_y, lay.tip_z))
         shank = properties(RoundSolid(diameter=cutter.diameter), setting.book)
         _weightless(setting, builder, "cutter shank", (spindle, "tool tip"), shank, cutter.material, "cutter")
     return "tool tip"

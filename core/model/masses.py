@@ -10,9 +10,10 @@ from dataclasses import replace
 import numpy as np
 
 from core.frame import Frame
+from core.frame.batch import stack
 from core.frame.checks import Floats
 from core.frame.mass import Lumps, box_inertia, rod_inertia
-from core.model.setting import SHORT, Setting
+from core.model.setting import SHORT, Setting, point
 
 Body = tuple[str, str, tuple[float, float, float], float, Floats]
 """Name, node, arm from the node (m), mass (kg), inertia about its own centre (kg m2)."""
@@ -33,7 +34,7 @@ def with_lumps(setting: Setting, frame: Frame) -> tuple[Frame, Lumps]:
     bodies = [body for body in (*_saddle(setting), *_head(setting, nose)) if body[3] > 0.0]
     lumps = Lumps(
         node=np.array([frame.node(body[1]) for body in bodies]),
-        arm=np.array([body[2] for body in bodies]),
+        arm=stack([body[2] for body in bodies], (3,)),
         mass=np.array([body[3] for body in bodies]),
         inertia=np.array([body[4] for body in bodies]),
         names=tuple(body[0] for body in bodies),
@@ -62,11 +63,11 @@ def _saddle(setting: Setting) -> list[Body]:
     block = (data.carriage_length, data.assembly_height, data.carriage_width)
     for rail, (y, z) in enumerate(lay.x_carriages):
         for number, place in enumerate(guides.places()):
-            arm = (place, y - lay.saddle_y, z - lay.saddle_z)
+            arm = point(place, y - lay.saddle_y, z - lay.saddle_z)
             inertia = box_inertia(data.carriage_mass, block)
             bodies.append((f"X carriage {rail} {number}", "saddle", arm, data.carriage_mass, inertia))
     drive_y = sum(y for y, _ in lay.x_carriages) / 2.0
-    arm = (0.0, drive_y - lay.saddle_y, 0.0)
+    arm = point(0.0, drive_y - lay.saddle_y, 0.0)
     bodies.append(("X drive", "saddle", arm, machine.x_drive.mass_each, np.zeros((3, 3))))
     return bodies
 

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Any, Literal
+
+import numpy as np
+from numpy.typing import ArrayLike
 
 from core.fields import Band
 from core.frame import FrameBuilder
@@ -62,6 +65,13 @@ class Setting:
         return properties(FlatBar(height=height, width=width), self.book)
 
 
+def point(x: ArrayLike, y: ArrayLike, z: ArrayLike) -> Any:
+    """A place or an arm (3,), m; (..., 3) where an entry is an array of designs (`core.rank`)."""
+    if isinstance(y, np.ndarray) or isinstance(z, np.ndarray):
+        return np.stack(np.broadcast_arrays(x, y, z), axis=-1)
+    return x, y, z
+
+
 def add_member(
     setting: Setting,
     builder: FrameBuilder,
@@ -72,7 +82,7 @@ def add_member(
     material_key: str,
     component: str,
     *,
-    offsets: tuple[tuple[float, float, float], tuple[float, float, float]] = ((0, 0, 0), (0, 0, 0)),
+    offsets: tuple[ArrayLike, ArrayLike] = ((0.0, 0.0, 0.0), (0.0, 0.0, 0.0)),
     other_mass: float = 0.0,
     own_mass: bool = True,
 ) -> None:

@@ -11,7 +11,7 @@ from core.model.base import add_base
 from core.model.contact import Contact, x_contacts, y_contacts
 from core.model.gantry import add_gantry, foot_places
 from core.model.head import add_head
-from core.model.setting import Setting
+from core.model.setting import Setting, point
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,8 +43,8 @@ def whole_frame(setting: Setting, x: float, y: float) -> Whole:
 
 def join(builder: FrameBuilder, c: Contact, lower: str, upper: str) -> None:
     """Add a contact's spring between two nodes."""
-    point = np.asarray(c.point)
+    at = np.asarray(point(*c.point))
     places = [np.asarray(builder.place(name)) for name in (lower, upper)]
     builder.add_spring(
-        c.name, lower, upper, c.direction, c.stiffness, c.component, point - places[0], point - places[1]
+        c.name, lower, upper, c.direction, c.stiffness, c.component, at - places[0], at - places[1]
     )
