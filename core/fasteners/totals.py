@@ -39,7 +39,7 @@ def totals(rails: tuple[RailAnswer, ...], project: Project) -> tuple[FastenerTot
         fastening, section = sides[rail.axis]
         for row, count in (
             (("Socket head cap screw", rail.screw_text, fastening.pack_size), rail.screws),
-            ((*_nut(rail, section), fastening.nut_pack_size), rail.nuts + rail.parked),
+            ((*nut_words(rail, section), fastening.nut_pack_size), rail.nuts + rail.parked),
         ):
             if count:
                 per_axis = counts.setdefault(row, {})
@@ -47,7 +47,8 @@ def totals(rails: tuple[RailAnswer, ...], project: Project) -> tuple[FastenerTot
     return tuple(_total(row, per_axis, sides) for row, per_axis in counts.items())
 
 
-def _nut(rail: RailAnswer, section: Section) -> tuple[str, str]:
+def nut_words(rail: RailAnswer, section: Section) -> tuple[str, str]:
+    """Name and specification of a rail's nuts, as they stand in the bill."""
     if rail.hold == "T-nut":
         slot = f"slot {section.slot_opening * 1000:.3g}, " if isinstance(section, TSlot) else ""
         return "T-nut", f"{slot}{rail.screw}"

@@ -1,0 +1,162 @@
+"""Works out the interim plan: what is here, where it goes, what is left of the slip margin, what may be moved."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from core.fasteners.interim.answer import InterimAnswer, RailInterim, Three
+from core.fasteners.interim.judge import NUMBER, RIDES, findings_of, judge_axis
+from core.fasteners.interim.loads import UnitForces, rail_forces
+from core.fasteners.interim.margin import (
+    RailSection,
+    most_acceleration,
+    push_demand,
+    slip_margin,
+    speeding_demand,
+    weight_demand,
+)
+from core.fasteners.interim.order import end_holes, longest_stretch
+from core.fasteners.interim.supply import AXES, Kind, claims, here, share_out, wants
+from core.fasteners.preload import preload_band
+from core.fasteners.rails import RailAnswer
+from core.fasteners.screws import screw
+from core.fasteners.site import held
+from core.fasteners.stack import ENGAGEMENT
+from core.guides.forces import CarriageForces, carriage_forces
+from core.machine.guides import Guides
+from core.machine.project import Project
+from core.materials import material
+from core.model.condensed import Under
+from core.model.setting import Setting
+from core.stiffness.answer import table_grid
+
+
+def find_interim(
+    setting: Setting, project: Project, rails: tuple[RailAnswer, ...], under: Under | None, solved: bool
+) -> InterimAnswer:
+    """The plan for a project.
+
+    Args:
+        under: the base as the plan solved it. solved: whether the machine has an answer, so that forces can be found.
+
+    Errors: Mechanism, NotTrustworthy as `carriage_forces`.
+    """
+    wanted = {rail.key: wants(project, rail) for rail in rails}
+    words = {key: text for want in wanted.values() for key, text in want.words.items()}
+    found = {key: here(project, key) for key in words}
+    recorded = any(count is not None for count in found.values())
+    store = {key: count or 0 for key, count in found.items()}
+    rests = {rail.key: rest_places(setting, project, rail) for rail in rails}
+    _, wishes = claims(rails, rests)
+    filled, used = share_out(wishes, wanted, store)
+    kinds = tuple(
+        Kind(key, *words[key], needed, store[key], used[key])
+        for key in words
+        if (needed := sum(rail.count for rail in rails if key in wanted[rail.key].words))
+    )
+    complete = all(len(filled[rail.key]) == rail.count for rail in rails)
+    forces = None
+    if recorded and solved and not complete:
+        x, y = (grid[[0, grid.size // 2, -1]] for grid in table_grid(setting))
+        forces = carriage_forces(setting, x, y, under)
+    made = tuple(_rail(project, rail, filled[rail.key], rests[rail.key], forces) for rail in rails)
+    if not recorded or complete:
+        return InterimAnswer(recorded, complete, kinds, made, (), ())
+    motion, work, units = project.machine.motion, project.interim, project.units
+    axes = tuple(judge_axis(axis, made, work, motion, units) for axis in AXES)
+    return InterimAnswer(True, False, kinds, made, axes, tuple(findings_of(axes, made, units)))
+
+
+def rest_places(setting: Setting, project: Project, rail: RailAnswer) -> tuple[float, ...]:
+    """Carriage middles along a rail while head and gantry rest, m from its start; none for Z, whose rails move."""
+    lay, work = setting.layout, project.interim
+    if rail.axis == "x":
+        middle, guides = rail.length / 2.0 + work.rest_x, project.machine.x_guides
+    elif rail.axis == "y":
+        middle = lay.gantry_y(work.rest_y) - lay.side_y + rail.length / 2.0
+        guides = project.machine.y_guides
+    else:
+        return ()
+    return tuple(middle + place for place in guides.places())
+
+
+def _guides(project: Project, axis: str) -> Guides:
+    machine = project.machine
+    return {"x": machine.x_guides, "y": machine.y_guides, "z": machine.head.guides}[axis]
+
+
+def _rail(
+    project: Project,
+    rail: RailAnswer,
+    now: tuple[int, ...],
+    rests: tuple[float, ...],
+    forces: CarriageForces | None,
+) -> RailInterim:
+    longest = longest_stretch(rail.holes, rail.pieces, now)
+    still = tuple(n for n in range(1, rail.count + 1) if n not in set(now))
+    ends = set(end_holes(rail.pieces))
+    good = bool(ends) and ends <= set(now)
+    preload = _preload(project, rail)
+    margins: tuple[Three | None, Three | None, Three | None, Three | None, float | None] = (None,) * 5
+    if good and forces is not None and longest is not None:
+        guides = _guides(project, rail.axis)
+        second = rail.key.rpartition("_")[2] in ("high", "back", "right")
+        unit = rail_forces(forces, rail.axis, second, guides)
+        own = min(sum(p.holes[0] <= n <= p.holes[1] for n in now) for p in rail.pieces)
+        margins = _margins(project, rail, unit, longest.length, own, preload)
+    return RailInterim(
+        rail.key, rail.label, rail.axis, rail.count, now, still, longest, _open_at(rail, now, rests), good, preload,
+        *margins,
+    )  # fmt: skip
+
+
+def _preload(project: Project, rail: RailAnswer) -> Three:
+    fastening, _section = held(project)[rail.axis]
+    size = screw(rail.screw)
+    metal = {
+        "x": project.machine.gantry.beam.material,
+        "y": project.machine.base.material,
+        "z": project.machine.head.material,
+    }[rail.axis]
+    family = "steel" if rail.hold == "tapped bar" else material(metal).family
+    needed = ENGAGEMENT[family] * size.diameter
+    factor = project.interim.tightening_factor
+    return preload_band(size, fastening.property_class, rail.hold, rail.engagement, needed, factor)
+
+
+def _open_at(rail: RailAnswer, now: Sequence[int], rests: Sequence[float]) -> float:
+    """The longest stretch without a screw that a resting carriage stands on, m."""
+    places = sorted(rail.holes[n - 1] for n in now)
+    bounds = np.array([0.0, *places, rail.length])
+    gaps = [
+        np.diff(bounds)[max(0, int(np.searchsorted(bounds, r)) - 1)] for r in rests if 0.0 < r < rail.length
+    ]
+    return float(max(gaps, default=0.0))
+
+
+def _margins(
+    project: Project, rail: RailAnswer, unit: UnitForces, gap: float, screws: int, preload: Three
+) -> tuple[Three, Three, Three, Three, float]:
+    work, motion = project.interim, project.machine.motion
+    guides = _guides(project, rail.axis)
+    data, mass = guides.data, guides.data.linear_mass
+    drag = getattr(motion, rail.axis).friction.high
+    rest = weight_demand(unit, gap, mass, drag, screws)
+    hand = rest.plus(push_demand(unit, gap, work.hand_push))
+    each = [speeding_demand(unit, gap, mass, axis) for axis in range(3)]
+    rub = (work.friction.low, work.friction.likely, work.friction.high)
+
+    def three(demand: object) -> Three:
+        low, likely, high = (slip_margin(demand, mu, f) for mu, f in zip(rub, preload, strict=True))  # type: ignore[arg-type]
+        return low, likely, high
+
+    moving = [axis for axis, felt in RIDES.items() if rail.axis in felt]
+    at_work = [
+        three(rest.plus(each[NUMBER[axis]].times(getattr(motion, axis).acceleration))) for axis in moving
+    ]
+    planned = min(at_work)
+    fastest = [most_acceleration(rest, one, rub[0], preload[0], work.margin) for one in each]
+    section = RailSection.of(mass, data.rail_width, data.rail_height)
+    return three(rest), three(hand), planned, (fastest[0], fastest[1], fastest[2]), section.give(hand, gap)
