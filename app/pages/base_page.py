@@ -25,6 +25,7 @@ from app.look.theme import Theme
 from app.pages.beginnings import make
 from app.pages.curves import deflection_label, place_label
 from app.pages.entries import CHOICES, below
+from app.pages.headline import HeadlineBar, say
 from app.pages.kinds import KIND_WORDS
 from app.pages.page import Page, heading, quiet
 from app.pages.tables import ReportTable
@@ -40,15 +41,19 @@ from core.machine.base import Base
 from core.machine.loads import Limits
 from core.machine.project import Project
 from core.report import csv_text
+from core.report.headlines import Headline, footing_headline
 from core.report.study.footing import HEAD_AT, feet_table, travel_table
-from core.units import METRIC, UnitSet, from_si, show
+from core.units import METRIC, UnitSet, from_si, tell
 
 ENTRIES_WIDTH = 430
+ALIKE = 0.01
+"""Two lines nearer than this part of their span are drawn as one."""
 PATH = "machine.base"
 ELSEWHERE = frozenset(Limits.__struct_fields__) - {"rail_level"}
 ABOUT_LEVEL = (
     "Height of each rail under the gantry, head in the middle, against the unloaded line: the weight of the base, of the "
-    "gantry that rolls on it, and uneven feet. Levelling takes out a straight line; what changes along the way stays."
+    "gantry that rolls on it, and uneven feet. Levelling takes out a straight line; what changes along the way stays. "
+    "Worked out at 17 places, joined by straight lines."
 )
 ABOUT_TILT = (
     "Right rail over left, for three places of the head. What changes along the way twists the gantry."
@@ -56,6 +61,10 @@ ABOUT_TILT = (
 ABOUT_SHARE = (
     "How much of the tool tip's deflection the side beams, legs and feet give, from the strain energy (Clapeyron), the "
     "head in the middle."
+)
+ABOUT_FEET = (
+    "The whole base solved as a frame: side beams over all their supports, legs, cross members and feet as springs that press "
+    "but do not pull, for every place of the gantry."
 )
 CAUTION = (
     "Side beams and frames are heavy and tip: lift with help, prop before you shim, keep hands and feet from under. Level "
@@ -102,8 +111,11 @@ class BasePage(Page):
         self.head.currentIndexChanged.connect(self._show_plan)
         self.at = QLabel(self)
         self.words = quiet()
+        self.headline = HeadlineBar(theme, self)
         self.feet = ReportTable("Force on every foot", self)
         self.travel = ReportTable("Rails and base along the travel", self)
+        self.feet.set_about(ABOUT_FEET)
+        self.travel.set_about(f"{ABOUT_LEVEL} {ABOUT_TILT}")
         self._lay_out()
 
     def _lay_out(self) -> None:
@@ -139,6 +151,7 @@ class BasePage(Page):
         right = QWidget(self)
         rows = QVBoxLayout(right)
         rows.setContentsMargins(6, 10, 12, 8)
+        rows.addWidget(self.headline)
         rows.addWidget(self.upper, 7)
         rows.addWidget(self.words)
         rows.addWidget(self.lower, 4)
@@ -201,7 +214,8 @@ class BasePage(Page):
             widget.setVisible(found is not None)
         if found is None:
             self.plan.set_drawing(Drawing())
-            self._say(NOTHING, "problem")
+            self.headline.say(Headline(NOTHING, "bad"))
+            say(self.words, "")
             return
         self._show_curves(found, answer.units)
         with QSignalBlocker(self.place):
@@ -212,8 +226,9 @@ class BasePage(Page):
         self._show_plan()
         self.feet.show_table(feet_table(found, answer.units))
         self.travel.show_table(travel_table(found, answer.units))
-        said = [finding.message for finding in found.findings]
-        self._say(" ".join(said) if said else _in_words(found, answer.units), "problem" if said else "quiet")
+        self.headline.say(footing_headline(found, answer.project.limits.rail_level, answer.units))
+        told = [finding.message for finding in found.findings]
+        say(self.words, " ".join([*told, _in_words(found, answer.units)]), found.findings)
 
     def show_problems(self, problems: dict[str, str]) -> None:
         self._problems = dict(problems)
@@ -244,14 +259,21 @@ class BasePage(Page):
 
         place = place_label(units, "Y")
         self.level.set_labels(place, f"Height, {deflection_label(units).rpartition(', ')[2]}")
-        self.level.set_curves(
-            [
+        span = float(np.ptp([found.left[:, 1], found.right[:, 1]])) or 1.0
+        alike = float(np.abs(found.left - found.right)[:, 1].max()) < ALIKE * span
+        if alike:  # one line would hide the other
+            curves = [
+                curve(found.left[:, 1], "both rails", "1", "solid"),
+                curve(found.rolling_left[:, 1], "both, by the gantry alone", "3", "dot"),
+            ]
+        else:
+            curves = [
                 curve(found.left[:, 1], "left rail", "1", "solid"),
                 curve(found.right[:, 1], "right rail", "2", "dash"),
                 curve(found.rolling_left[:, 1], "left, by the gantry alone", "3", "dot"),
                 curve(found.rolling_right[:, 1], "right, by the gantry alone", "4", "dashdot"),
             ]
-        )
+        self.level.set_curves(curves)
         self.tilt.set_labels(place, f"Right over left, {deflection_label(units).rpartition(', ')[2]}")
         dashes = ("dot", "solid", "dash")
         self.tilt.set_curves([curve(found.tilt[:, k], HEAD_AT[k], str(k + 1), dashes[k]) for k in range(3)])
@@ -271,24 +293,17 @@ class BasePage(Page):
         if found is None or answer is None:
             return
         place, units = min(self.place.value(), found.y.size - 1), self._units
-        self.at.setText(f"y {show(float(found.y[place]), 'length', units)}")
+        self.at.setText(f"y {tell(float(found.y[place]), 'length', units, 4)}")
         layout = answer.plan.layout
         self.plan.set_drawing(feet_plan(found, layout, place, max(self.head.currentIndex(), 0), units))
-
-    def _say(self, words: str, tone: str) -> None:
-        self.words.setText(words)
-        self.words.setProperty("tone", tone)
-        self.words.style().polish(self.words)
 
 
 def _in_words(found: FootingAnswer, units: UnitSet) -> str:
     middle = found.give[found.y.size // 2, 1]
     gives = ", ".join(
-        f"{axis} {show(float(v), 'compliance', units)}" for axis, v in zip("XYZ", middle, strict=True)
+        f"{axis} {tell(float(v), 'compliance', units, 2)}" for axis, v in zip("XYZ", middle, strict=True)
     )
     return (
-        f"Base and gantry weigh {show(found.weight, 'force', units)} on {len(found.feet)} feet. Under the rolling gantry a "
-        f"side beam sinks by up to {show(found.sag, 'deflection', units)}; the rails twist by "
-        f"{show(found.twist, 'deflection', units)} and stray by {show(found.level, 'deflection', units)} from their best "
-        f"line. In the middle the base gives {gives}."
+        f"Base and gantry weigh {tell(found.weight, 'force', units)} on {len(found.feet)} feet. Under the rolling gantry a side "
+        f"beam sinks by up to {tell(found.sag, 'deflection', units, 2)}. In the middle the base gives {gives}."
     )

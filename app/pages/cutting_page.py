@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -24,6 +25,7 @@ from app.answers import Answer
 from app.look.theme import Theme
 from app.pages.beginnings import make
 from app.pages.choices import WORKPIECE_CHOICES
+from app.pages.headline import HeadlineBar, say
 from app.pages.page import Page, heading, quiet
 from app.pages.tables import ReportTable
 from app.widgets.drawing_view import DrawingView
@@ -35,18 +37,24 @@ from core.cutting import CutCase
 from core.drawing.primitives import Drawing
 from core.drawing.views.bite import bite_drawing
 from core.fields import Band
+from core.findings import Finding
 from core.machine.loads import CutForce
 from core.machine.project import Project
 from core.machine.spindle import Spindle
 from core.materials.workpieces import sheets
 from core.report import csv_text
+from core.report.headlines import cutting_headline, gravest
 from core.report.study.cutting import cutting_table, force_table, turn_table
-from core.units import METRIC, UnitSet, from_si, show, unit_label
+from core.units import METRIC, UnitSet, from_si, tell, unit_label
 
 ENTRIES_WIDTH = 456
 ABOUT = (
     "All teeth together over one turn, at the likely pressure. The statics take the mean force; the peak tells how hard "
     "the cutter knocks."
+)
+RESTS_ON = (
+    "Chip and forces: Kienzle's specific cutting force for metals, kc = kc1.1 / h^mc (DIN 6584), the entered range for all "
+    "else, summed over a turn of every tooth. Pressures of sheet materials are wide ranges, most from memory."
 )
 NO_CUT = (
     "This load case is given as a force. Choose one with a cut, or describe this one by its cut: chip, pressure, forces "
@@ -68,7 +76,7 @@ class CuttingPage(Page):
         self._row = 0
         self._problems: dict[str, str] = {}
         self._cases: dict[int, CutCase] = {}
-        self._findings: dict[int, list[str]] = {}
+        self._findings: dict[int, list[Finding]] = {}
         self.case = QComboBox(self)
         self.case.setAccessibleName("Load case")
         self.case.activated.connect(self.choose)
@@ -92,7 +100,9 @@ class CuttingPage(Page):
         self.turn.set_about(ABOUT)
         self.bite = DrawingView(theme, self)
         self.words = quiet()
+        self.headline = HeadlineBar(theme, self)
         self.table = ReportTable("Figures of the cut", self)
+        self.table.set_about(RESTS_ON)
         self.table.stretch("Where from")
         self._lay_out()
 
@@ -127,6 +137,7 @@ class CuttingPage(Page):
         right = QWidget(self)
         rows = QVBoxLayout(right)
         rows.setContentsMargins(6, 10, 12, 8)
+        rows.addWidget(self.headline)
         rows.addWidget(self.upper, 5)
         rows.addWidget(self.words)
         rows.addWidget(self.table, 6)
@@ -172,7 +183,7 @@ class CuttingPage(Page):
         self._findings = {}
         for finding in found.findings if found is not None else ():
             number = int(finding.where.split(".")[1])
-            self._findings.setdefault(number, []).append(finding.message)
+            self._findings.setdefault(number, []).append(finding)
         self._mark()
         self._show()
 
@@ -221,8 +232,8 @@ class CuttingPage(Page):
         if case is None:
             self.turn.set_curves([])
             self.bite.set_drawing(Drawing())
-            self.words.setText(NO_CUT)
-            self._tone("quiet")
+            self.headline.say(None)
+            say(self.words, NO_CUT)
             if self._project is not None:
                 self.table.show_table(force_table(self._project.cases[self._row], units))
             return
@@ -236,7 +247,7 @@ class CuttingPage(Page):
             (turn.across, "across the feed", "3", "dot"),
             (turn.tooth, "one tooth", "4", "dashdot"),
         ]
-        level = f"mean {show(turn.mean, 'force', units)}"
+        level = f"mean {tell(turn.mean, 'force', units)}"
         curves.append((np.full_like(turn.angle, turn.mean), level, "quiet", "dash"))
         self.turn.set_curves(
             [
@@ -247,14 +258,15 @@ class CuttingPage(Page):
         self.turn.set_numbers(lambda: csv_text(turn_table(case, units)))
         self.bite.set_drawing(bite_drawing(case, units))
         self.table.show_table(cutting_table(case, units))
-        said = self._findings.get(self._row, [])
-        peak = f"The peak is {turn.peak / turn.mean:.1f} times the mean." if turn.mean else ""
-        self.words.setText(" ".join(said) if said else f"Nothing found amiss with this cut. {peak}")
-        self._tone("problem" if said else "quiet")
-
-    def _tone(self, tone: str) -> None:
-        self.words.setProperty("tone", tone)
-        self.words.style().polish(self.words)
+        found = self._findings.get(self._row, [])
+        head = cutting_headline(case, units)
+        self.headline.say(replace(head, state=gravest(found)))
+        calm = (
+            f"Nothing found amiss. The peak is {turn.peak / turn.mean:.1f} times the mean."
+            if turn.mean
+            else ""
+        )
+        say(self.words, " ".join(finding.message for finding in found) or calm, found)
 
     def _describe(self) -> None:
         self.edited.emit(self._path(), CutForce())

@@ -5,8 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
-from PySide6.QtCore import QEvent, Qt
-from PySide6.QtGui import QHelpEvent
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QButtonGroup,
     QFrame,
@@ -14,7 +13,6 @@ from PySide6.QtWidgets import (
     QScrollArea,
     QSplitter,
     QToolButton,
-    QToolTip,
     QVBoxLayout,
     QWidget,
 )
@@ -22,6 +20,7 @@ from PySide6.QtWidgets import (
 from app.answers import Answer
 from app.look.theme import Theme
 from app.pages.beginnings import make
+from app.pages.headline import HeadlineBar, say
 from app.pages.kinds import KIND_WORDS
 from app.pages.page import Page, quiet
 from app.pages.tables import ReportTable
@@ -35,6 +34,7 @@ from core.machine.head import Head
 from core.machine.motion import AxisMotion, Motion
 from core.machine.project import Machine, Project
 from core.report import Table, csv_text
+from core.report.headlines import axis_headline, first_sentence, gravest, racking_headline
 from core.report.study.drives import rows_table, stiffness_table, torque_table
 from core.units import METRIC, UnitSet, from_si, show, unit_label
 
@@ -54,29 +54,10 @@ LINE = (
     "frame give way (between the ends of the travel drawn straight)."
 )
 HIDDEN = frozenset({"Where from", "Compared"})
-HOVER = "Where from"
-"""Column that is shown when the pointer rests on a row."""
+SIGNS = {"good": "Nothing found amiss.", "warning": "Wants a look.", "bad": "Over a limit.", "note": ""}
 WAITING = "Worked out a moment after the machine has been solved."
 PARTS = ("2", "3", "4")
 DASHES: tuple[Any, ...] = ("dash", "dot", "dashdot")
-
-
-class FiguresTable(ReportTable):
-    """Figures that tell on hover where they come from."""
-
-    def viewportEvent(self, event: QEvent) -> bool:
-        if event.type() != QEvent.Type.ToolTip or not isinstance(event, QHelpEvent):
-            return super().viewportEvent(event)
-        QToolTip.showText(event.globalPos(), self.source_at(self.indexAt(event.pos()).row()), self)
-        return True
-
-    def source_at(self, row: int) -> str:
-        """Where the figure in a row on screen comes from; empty beside the rows."""
-        table = self.table()
-        if table is None or row < 0:
-            return ""
-        column = [column.header for column in table.columns].index(HOVER)
-        return str(self.model().index(row, column).data() or "")
 
 
 class DrivesPage(Page):
@@ -100,7 +81,9 @@ class DrivesPage(Page):
         self.torque.set_about(TORQUE)
         self.line.set_about(LINE)
         self.words = quiet(WAITING)
-        self.table = FiguresTable("Figures of the drive", self)
+        self.headline = HeadlineBar(theme, self)
+        self.table = ReportTable("Figures of the drive", self)
+        self.table.set_about("", "Where from")
         self.table.stretch("Note")
         self._buttons: dict[str, QToolButton] = {}
         self._lay_out()
@@ -130,6 +113,7 @@ class DrivesPage(Page):
         right = QWidget(self)
         rows = QVBoxLayout(right)
         rows.setContentsMargins(6, 10, 12, 8)
+        rows.addWidget(self.headline)
         rows.addWidget(upper, 5)
         rows.addWidget(self.words)
         rows.addWidget(self.table, 6)
@@ -180,6 +164,7 @@ class DrivesPage(Page):
         """The newest answers of the second stage."""
         self._found, self._units = study.drives, answer.units
         self._open()
+        self._sign_buttons()
         self._show()
 
     def show_problems(self, problems: dict[str, str]) -> None:
@@ -268,6 +253,7 @@ class DrivesPage(Page):
         elif axis is not None:
             self._show_axis(axis)
         else:
+            self.headline.say(None)
             self.table.show_table(Table("", (), ()))
             solved = self._found is not None
             self._say(
@@ -282,22 +268,42 @@ class DrivesPage(Page):
         self.table.show_table(rows_table(axis.label, axis.rows, units), HIDDEN)
         show_stiffness(self.stiffness, axis, units)
         show_torque(self.torque, axis, units)
-        self._say(
-            _said(self._found, f"machine.motion.{axis.axis}", _drive_path(axis.axis)),
-            "Nothing found amiss with this axis.",
-        )
+        found = self._of_axis(axis.axis)
+        self.headline.say(axis_headline(axis, found, units))
+        self._say(found, "")
 
     def _show_racking(self, racking: Racking) -> None:
         self.table.show_table(rows_table("Gantry racking", racking.rows, self._units), HIDDEN)
         if self._project is not None:
             show_line(self.line, racking, self._project.machine.work.travel_x, self._units)
-        self._say(_said(self._found, "machine.motion.lag"), "Nothing found amiss between the two sides.")
+        found = _said(self._found, "machine.motion.lag")
+        self.headline.say(racking_headline(racking, found, self._units))
+        self._say(found, "Nothing found amiss between the two sides.")
+
+    def _of_axis(self, axis: str) -> list[Finding]:
+        return _said(self._found, f"machine.motion.{axis}", _drive_path(axis))
+
+    def _sign_buttons(self) -> None:
+        """A sign on the button of each axis, so that the one to look at is found at once."""
+        for key, button in self._buttons.items():
+            state = gravest(self._of_axis(key) if key in AXES else _said(self._found, "machine.motion.lag"))
+            name, ink = {"bad": ("limit-broken", "bad"), "warning": ("warning", "warn")}.get(
+                state, ("ok", "good")
+            )
+            button.setIcon(self.theme.icon(name, ink))
+            button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
+            button.setToolTip(SIGNS[state])
 
     def _say(self, found: list[Finding], otherwise: str) -> None:
-        self.words.setText(" ".join(finding.message for finding in found) or otherwise)
-        grave = any(finding.severity != "note" for finding in found)
-        self.words.setProperty("tone", "problem" if grave else "quiet")
-        self.words.style().polish(self.words)
+        """What the headline has not said already."""
+        head = self.headline.text() if self.headline.isVisibleTo(self) else ""
+        told = [f for f in found if f.message != head]
+        said = [
+            f.message.removeprefix(head).strip() if first_sentence(f.message) == head else f.message
+            for f in told
+        ]
+        say(self.words, " ".join(said) or otherwise, told)
+        self.words.setVisible(bool(self.words.text()))
 
 
 def _all_but(name: str) -> frozenset[str]:

@@ -12,6 +12,7 @@ from app.look.theme import Theme
 from app.pages.beginnings import make
 from app.pages.entries import below
 from app.pages.form_column import FormColumn
+from app.pages.headline import HeadlineBar, say
 from app.pages.page import Page, heading, quiet
 from app.pages.shims_panel import ShimsPanel
 from app.pages.tables import ReportTable
@@ -20,18 +21,23 @@ from app.widgets.plot_engine import PlotEngine
 from core.form import FormAnswer
 from core.machine.form import Straightness
 from core.machine.project import Project
+from core.report.headlines import form_headline
 from core.report.study.form import delivery_table, weld_table
 from core.units import METRIC, UnitSet
 
 ABOUT = (
     "What a standard allows is the worst that may be delivered, not what will come: most pieces are better. Rails screwed "
-    "to a crooked seat take on its shape. Sight along a piece, or measure it, before it is drilled."
+    "to a crooked seat take on its shape. Sight along a piece, or measure it, before it is drilled. Rest the pointer on a row "
+    "for the standard it is from."
 )
 WELDING = (
     "Bow = 0.005 Aw L² d / I (Blodgett), an estimate for steel. Welding blinds, burns and sets fires, its fume harms lungs, "
     "and a weld that fails drops the beam: mask, gloves, air, nothing that burns nearby, a fire watch afterwards, zinc and "
     "paint off first, and a competent welder for what carries load. Follow the local rules."
 )
+
+SOURCE = frozenset({"Source"})
+"""Column told when the pointer rests on a row, so that the figures keep their room."""
 
 CLASSES = {
     "machined_lengths": (("f", "f, fine"), ("m", "m, medium"), ("c", "c, coarse"), ("v", "v, very coarse")),
@@ -52,9 +58,14 @@ class FormPage(Page):
         self.form.edited.connect(lambda path, value: self.edited.emit(f"straightness.{path}", value))
         self.form.left.connect(lambda path: self.left.emit(f"straightness.{path}"))
         self.delivery = ReportTable("Form as delivered", self)
-        self.delivery.stretch("Source")
+        self.delivery.stretch("What")
+        self.delivery.set_about("", "Source")
+        self.headline = HeadlineBar(theme, self)
         self.welds = ReportTable("Bow by welding", self)
         self.welds.stretch("Welds")
+        self.welds.set_about(
+            "Bow = 0.005 Aw L² d / I, an estimate for steel. Source: Blodgett, Design of Weldments."
+        )
         self.weld_words = quiet()
         self.shims = ShimsPanel(theme, engine, self)
         self.shims.edited.connect(self.edited)
@@ -70,7 +81,8 @@ class FormPage(Page):
         right = QWidget(self)
         inside = QVBoxLayout(right)
         inside.setContentsMargins(6, 8, 12, 8)
-        inside.addWidget(self.tabs)
+        inside.addWidget(self.headline)
+        inside.addWidget(self.tabs, 1)
         across.addWidget(right)
         across.setStretchFactor(1, 1)
         across.setSizes([left.minimumWidth(), 800])
@@ -96,12 +108,13 @@ class FormPage(Page):
             self._automatic = dict(found.automatic)
             if self._project is not None:
                 self.form.show_values(self._project.straightness, self._automatic)
-        self.delivery.show_table(delivery_table(found, units))
+        self.headline.say(form_headline(found, units))
+        self.delivery.show_table(delivery_table(found, units), SOURCE)
         self.welds.show_table(weld_table(found, units))
         self.welds.setVisible(bool(found.welds))
-        bows = [f.message for f in found.findings if f.code == "weld-bow"]
+        bows = [f for f in found.findings if f.code == "weld-bow"]
         nothing = "The planned welds bow no more than the rails take." if found.welds else NO_WELDS
-        self.weld_words.setText("\n".join(bows) or nothing)
+        say(self.weld_words, "\n".join(f.message for f in bows) or nothing, bows)
         self.shims.show_form(found, units)
 
     def show_problems(self, problems: dict[str, str]) -> None:

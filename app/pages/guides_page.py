@@ -11,6 +11,7 @@ from app.answers import Answer
 from app.look.theme import Theme
 from app.pages.entries import below
 from app.pages.fold import Fold
+from app.pages.headline import HeadlineBar, say
 from app.pages.page import Page, heading, quiet
 from app.pages.tables import ReportTable
 from app.widgets.bar_plot import BarPlot, Share
@@ -23,8 +24,9 @@ from core.guides.names import PATHS
 from core.machine.project import Project
 from core.machine.rating import CarriageRating
 from core.report import csv_text
+from core.report.headlines import Headline, guides_headline
 from core.report.study.guides import carriages_table, loads_table, one_carriage_table
-from core.units import METRIC, UnitSet, show
+from core.units import METRIC, UnitSet, show, tell
 
 ENTRIES_WIDTH = 400
 ON_DEMAND = frozenset(
@@ -43,6 +45,10 @@ LONGEST = 1.0e8
 ABOUT = (
     "Load over the load at which the wanted life or the wanted static safety would just be met, whichever is nearer; "
     "100 % is the limit. ISO 14728-1 and -2; the load on a carriage is |normal| + |lateral| (common practice)."
+)
+ABOUT_LOADS = (
+    "From the springs of the whole machine in balance, each carriage with the tool where it is worst for it. Equivalent load: "
+    "|normal| + |lateral| (common practice)."
 )
 CAUTION = (
     "A planning aid with the machine's own springs, straight and true rails. Dirt, dry balls and rails out of line end most "
@@ -71,10 +77,14 @@ class GuidesPage(Page):
         self.bars = BarPlot(theme, "Share of what is allowed", self)
         self.bars.set_about(ABOUT)
         self.words = quiet()
+        self.headline = HeadlineBar(theme, self)
         self.table = ReportTable("Life and safety of carriages", self)
+        self.table.set_about(ABOUT, "Largest load when", "Ratings from")
         self.table.clicked.connect(lambda index: self._pick_row(index.row()))
         self.loads = ReportTable("Loads of carriages in each state", self)
         self.one = ReportTable("Forces on one carriage", self)
+        for table in (self.loads, self.one):
+            table.set_about(ABOUT_LOADS)
         self.tabs = QTabWidget(self)
         self.tabs.setDocumentMode(True)
         self.tabs.addTab(self.table, "Life and safety")
@@ -109,6 +119,7 @@ class GuidesPage(Page):
         right = QWidget(self)
         rows = QVBoxLayout(right)
         rows.setContentsMargins(6, 10, 12, 8)
+        rows.addWidget(self.headline)
         rows.addWidget(pictures, 5)
         rows.addWidget(self.words)
         rows.addWidget(self.tabs, 5)
@@ -147,7 +158,8 @@ class GuidesPage(Page):
         self.tabs.setVisible(found is not None)
         if found is None:
             self.view.set_drawing(Drawing())
-            self._say(NOTHING, "problem")
+            self.headline.say(Headline(NOTHING, "bad"))
+            say(self.words, "")
             self.travel.setText("")
             return
         units = answer.units
@@ -158,8 +170,12 @@ class GuidesPage(Page):
         self.loads.show_table(loads_table(found, units))
         self._show_one()
         self.travel.setText(_travel(answer.project, found))
-        broken = [f.message for f in found.findings]
-        self._say(" ".join(broken) if broken else _tightest(found, units), "problem" if broken else "quiet")
+        self.headline.say(guides_headline(found))
+        say(
+            self.words,
+            " ".join([_tightest(found, units), *(f.message for f in found.findings)]),
+            found.findings,
+        )
 
     def show_problems(self, problems: dict[str, str]) -> None:
         self._problems = dict(problems)
@@ -198,11 +214,6 @@ class GuidesPage(Page):
         self.one.show_table(one_carriage_table(found, number, self._units))
         self.tabs.setTabText(2, f"Carriage {names[number]}")
 
-    def _say(self, words: str, tone: str) -> None:
-        self.words.setText(words)
-        self.words.setProperty("tone", tone)
-        self.words.style().polish(self.words)
-
 
 def _path(axis: str) -> str:
     return f"{PATHS[axis]}.rating"
@@ -211,7 +222,7 @@ def _path(axis: str) -> str:
 def _share(found: GuidesAnswer, k: int, units: UnitSet) -> Share:
     name, tightest = found.carriages[k].name, k == found.tightest
     hint = (
-        f"{name}: largest load {show(float(found.largest[k]), 'force', units)} ({found.largest_state[k]}); "
+        f"{name}: largest load {tell(float(found.largest[k]), 'force', units)} ({found.largest_state[k]}); "
         f"C0 {show(float(found.static[k]), 'force', units)}, static safety {found.safety[k]:.3g} (ISO 14728-2); "
         f"C {show(float(found.dynamic[k]), 'force', units)}, life {_life(float(found.life[k]), units)} "
         "(ISO 14728-1)" + ("; ratings from memory" if found.typical[k] else "")
@@ -239,7 +250,7 @@ def _tightest(found: GuidesAnswer, units: UnitSet) -> str:
     k = found.tightest
     memory = " Ratings are low figures from memory: enter the datasheet's." if found.typical[k] else ""
     return (
-        f"Tightest: {found.carriages[k].name}, {100 * found.use[k]:.0f} % of what is allowed: static safety "
+        f"{found.carriages[k].name}: static safety "
         f"{found.safety[k]:.3g} (wanted {found.wanted_safety[k]:.3g}), life {_life(float(found.life[k]), units)} (wanted "
         f"{show(float(found.wanted_life[k]), 'distance_run', units)}).{memory}"
     )
@@ -248,5 +259,5 @@ def _tightest(found: GuidesAnswer, units: UnitSet) -> str:
 def _life(life: float, units: UnitSet) -> str:
     """A life in words; beyond a hundred thousand kilometres other things end a carriage."""
     if life > LONGEST:
-        return f"over {show(LONGEST, 'distance_run', units)}"
-    return show(life, "distance_run", units)
+        return f"over {tell(LONGEST, 'distance_run', units)}"
+    return tell(life, "distance_run", units)

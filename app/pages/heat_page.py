@@ -12,6 +12,7 @@ from app.look.theme import Theme
 from app.pages.curves import deflection_label, place_label
 from app.pages.entries import below
 from app.pages.form_column import FormColumn
+from app.pages.headline import HeadlineBar, say
 from app.pages.page import Page, heading, quiet
 from app.pages.tables import ReportTable
 from app.widgets.form import Form
@@ -21,14 +22,17 @@ from app.widgets.plot_engine import PlotEngine
 from core.machine.heat import Heat
 from core.machine.project import Machine, Project
 from core.report import csv_text
+from core.report.headlines import heat_headline
 from core.report.study.heat import bow_table, growth_table, heat_path_table, scale_table
 from core.thermal import HeatAnswer, HeatPath
-from core.units import METRIC, UnitSet, from_si, show
+from core.units import METRIC, UnitSet, from_si, tell
 
 ABOUT = (
     "The line is the upper bound: rails that hold without slip at every screw (two bonded bars, Timoshenko 1925). Rails "
     "that slide leave the path straight, zero here. The truth lies between, in the band."
 )
+ABOUT_GROWTH = "Length times expansion times the change of temperature since set-up; expansions are those of the materials' list."
+ABOUT_SCALE = "Growth of what the axis takes its length from, less that of the work: how much too long or short a travel is cut."
 BOUNDS = (
     "True at the temperature of set-up. Uneven warming, the spindle's own heat and moisture in wood or plywood are not in "
     "these figures."
@@ -55,12 +59,18 @@ class HeatPage(Page):
             theme, engine, "Tool's path along Y by heat", "", "", from_zero=True, parent=self
         )
         self.words = quiet()
+        self.headline = HeadlineBar(theme, self)
         self.bow = ReportTable("Bow by heat", self)
         self.bow.stretch("What it means")
         self.scale = ReportTable("Error over the travel by heat", self)
         self.scale.stretch("Its length follows")
         self.growth = ReportTable("Growth by heat", self)
         self.growth.stretch("Material")
+        self.bow.set_about(
+            f"{ABOUT} Bow is measured over the whole beam; the path is what is left along the travel."
+        )
+        self.scale.set_about(ABOUT_SCALE)
+        self.growth.set_about(ABOUT_GROWTH)
         self.tables = QTabWidget(self)
         self.tables.setDocumentMode(True)
         for table, words in ((self.bow, "Bow"), (self.scale, "Error over a travel"), (self.growth, "Growth")):
@@ -80,6 +90,7 @@ class HeatPage(Page):
         right = QWidget(self)
         column = QVBoxLayout(right)
         column.setContentsMargins(6, 10, 12, 8)
+        column.addWidget(self.headline)
         column.addWidget(plots, 5)
         column.addWidget(self.words)
         column.addWidget(self.tables, 6)
@@ -111,10 +122,9 @@ class HeatPage(Page):
         self.bow.show_table(bow_table(found, units))
         self.scale.show_table(scale_table(found, units))
         self.growth.show_table(growth_table(found, units))
-        said = [finding.message for finding in found.findings]
-        self.words.setText("\n".join(said) if said else _calm(found, units))
-        self.words.setProperty("tone", "problem" if said else "quiet")
-        self.words.style().polish(self.words)
+        self.headline.say(heat_headline(found, answer.project))
+        say(self.words, "\n".join(finding.message for finding in found.findings), found.findings)
+        self.words.setVisible(bool(found.findings))
 
     def show_problems(self, problems: dict[str, str]) -> None:
         self.form.show_problems(below("heat", problems))
@@ -136,14 +146,5 @@ class HeatPage(Page):
                       np.minimum(y, nothing), np.maximum(y, nothing))
             )  # fmt: skip
         plot.set_curves(curves)
-        plot.set_summary(f"Up to {show(path.worst, 'deflection', units)} out of straight along {path.axis}.")
+        plot.set_summary(f"Up to {tell(path.worst, 'deflection', units)} out of straight along {path.axis}.")
         plot.set_numbers(lambda: csv_text(heat_path_table(path, units)))
-
-
-def _calm(found: HeatAnswer, units: UnitSet) -> str:
-    worst = max(path.worst for path in found.paths)
-    scale = max(scale.worst for scale in found.scales)
-    return (
-        f"Within the limits: the path bends by up to {show(worst, 'deflection', units)}, a travel errs by up to "
-        f"{show(scale, 'deflection', units)}."
-    )

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 
 from app.answers import Answer
 from app.look.theme import Theme
+from app.pages.headline import HeadlineBar
 from app.pages.page import Page, heading, quiet
 from app.pages.tables import ReportTable
 from app.widgets.plot import LinePlot
@@ -29,9 +30,10 @@ from core.advice import Advice, AdviceAnswer
 from core.certainty import BandsAnswer, CaseBand, cause_words
 from core.machine.project import Project
 from core.report import csv_text
+from core.report.headlines import advice_headline
 from core.report.study.advice import advice_table, slopes_table
 from core.report.study.bands import band_curve_table, bands_table, causes_table
-from core.units import METRIC, UnitSet, from_si, show, show_beside, unit_label
+from core.units import METRIC, UnitSet, from_si, show, show_beside, tell, unit_label
 
 MOST_SWINGS = 12
 LEAST_SWING = 0.005
@@ -47,6 +49,7 @@ ABOUT_ADVICE = (
     "Each change is solved exactly at the place that is worst now. Mass is that of the parts list. Pick one, then put it "
     "in; that is one step and can be undone."
 )
+ABOUT_SLOPES = "Exact slopes at the machine as it stands, by the adjoint method; they hold for small changes."
 NOT_YET = "The changes are being tried."
 NO_ANSWER = "There is no answer to improve: the machine cannot carry load as described."
 
@@ -72,7 +75,7 @@ class StiffenPage(Page):
         self.table = ReportTable("Bands", self)
         self.table.stretch("Figure")
         self.table.keep_height(210)
-        self.table.setToolTip(ABOUT_BAND)
+        self.table.set_about(ABOUT_BAND)
         self.swings = SwingPlot(theme, "What makes the band wide", self)
         self.swings.set_about(ABOUT_SWINGS)
         self.curve = LinePlot(theme, engine, "Band along X", "", "", from_zero=True, parent=self)
@@ -84,10 +87,13 @@ class StiffenPage(Page):
         self.changes.selectionModel().selectionChanged.connect(lambda *_: self._enable())
         self.slopes = ReportTable("How the deflection follows each entry", self)
         self.slopes.stretch("Entry")
+        self.changes.set_about(ABOUT_ADVICE, "Mind")
+        self.slopes.set_about(ABOUT_SLOPES)
         self.put_in = QPushButton("Put this change in", self)
         self.put_in.setToolTip("Sets the entries of the picked change; one step that can be undone.")
         self.put_in.clicked.connect(self._put_in)
         self.governs = quiet(NOT_YET)
+        self.headline = HeadlineBar(theme, self)
         self.mind = quiet()
         self._lay_out()
         self._enable()
@@ -117,13 +123,14 @@ class StiffenPage(Page):
         top.addStretch(1)
         top.addWidget(self.put_in)
         beside.addLayout(top)
+        beside.addWidget(self.headline)
         beside.addWidget(self.governs)
         tabs = QTabWidget(self)
         tabs.setDocumentMode(True)
         tabs.addTab(self.changes, "Changes")
         tabs.addTab(self.slopes, "Each entry")
         tabs.setTabToolTip(0, ABOUT_ADVICE)
-        tabs.setTabToolTip(1, "Exact slopes at the machine as it stands; they hold for small changes.")
+        tabs.setTabToolTip(1, ABOUT_SLOPES)
         beside.addWidget(tabs, 1)
         beside.addWidget(self.mind)
         across = QSplitter(self)
@@ -198,6 +205,7 @@ class StiffenPage(Page):
 
     def _show_advice(self, advice: AdviceAnswer | None, stands: bool) -> None:
         if advice is None:
+            self.headline.say(None)
             self.governs.setText(NOT_YET if stands else NO_ANSWER)
             if not stands:
                 self._advices = ()
@@ -207,6 +215,7 @@ class StiffenPage(Page):
             return
         units = self._units
         self._advices = advice.advices
+        self.headline.say(advice_headline(advice))
         self.changes.setVisible(True)
         self.slopes.setVisible(True)
         priced = any(a.price is not None for a in advice.advices)
@@ -251,10 +260,10 @@ class StiffenPage(Page):
 def _swing(cause: Any, units: UnitSet) -> Swing:
     i = cause.input
     low, likely, high = (show(v, i.quantity, units) for v in (i.low, i.likely, i.high))
-    ends = [show(v, "deflection", units, 3) for v in (cause.at_low, cause.at_high)]
+    ends = [tell(v, "deflection", units) for v in (cause.at_low, cause.at_high)]
     where = "typical of the program, from memory" if i.automatic else "as entered"
     hint = (
         f"{i.label}: {low} to {high}, likely {likely} ({where}).\nDeflection {ends[0]} at its low end, {ends[1]} at its "
         f"high end.\n{100 * cause.share:.0f} % of the band's width goes with it (squared rank correlation)."
     )
-    return Swing(i.label, cause.at_low, cause.at_high, show(cause.swing, "deflection", units, 2), hint)
+    return Swing(i.label, cause.at_low, cause.at_high, tell(cause.swing, "deflection", units, 2), hint)

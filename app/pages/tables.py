@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRect, Qt
-from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QWidget
+from html import escape
+
+from PySide6.QtCore import QEvent, QRect, Qt
+from PySide6.QtGui import QHelpEvent, QResizeEvent
+from PySide6.QtWidgets import QToolTip, QWidget
 
 from app.pages.widths import fit_widths
 from app.widgets.table import Column, TableModel, TableView
@@ -33,6 +35,11 @@ def _unit_below(column: ReportColumn) -> str:
     return f"\n{column.unit}" if column.unit and short else column.unit
 
 
+def _wrapped(text: str) -> str:
+    """Rich text, which a tooltip breaks into lines of a readable length."""
+    return "<br>".join(escape(line) for line in text.split("\n")).join(("<qt>", "</qt>"))
+
+
 class ReportTable(TableView):
     """A view on a `core.report.Table`; columns without content are hidden.
 
@@ -48,6 +55,8 @@ class ReportTable(TableView):
         self._natural: list[int] = []
         self._least: list[int | None] = []
         self._most_height = 0
+        self._about = ""
+        self._hover: tuple[str, ...] = ()
         self.setAccessibleName(name)
         self.setSelectionBehavior(TableView.SelectionBehavior.SelectRows)
         self.setWordWrap(True)
@@ -84,6 +93,29 @@ class ReportTable(TableView):
             self.setColumnHidden(number, column.header in hidden or (empty and bool(table.rows)))
         self._measure(table)
         self._fit()
+
+    def set_about(self, words: str, *hover: str) -> None:
+        """What the figures rest on, told when the pointer rests on them; `hover` names columns told row by row."""
+        self._about, self._hover = words, hover
+
+    def told_at(self, row: int) -> str:
+        """What is told when the pointer rests on a row on screen (-1: beside the rows)."""
+        told = []
+        if self._shown is not None and row >= 0:
+            for number, column in enumerate(self._shown.columns):
+                text = str(self.model().index(row, number).data() or "")
+                if column.header in self._hover and text:
+                    told.append(text if column.header == "Where from" else f"{column.header}: {text}")
+        return "\n".join([*told, *([self._about] if self._about else [])])
+
+    def viewportEvent(self, event: QEvent) -> bool:
+        if event.type() != QEvent.Type.ToolTip or not isinstance(event, QHelpEvent):
+            return super().viewportEvent(event)
+        told = self.told_at(self.indexAt(event.pos()).row())
+        if not told:
+            return super().viewportEvent(event)
+        QToolTip.showText(event.globalPos(), _wrapped(told), self)
+        return True
 
     def stretch(self, header: str) -> None:
         """Let this column take the room that is left."""

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QSplitter, QTabWid
 from app.answers import Answer
 from app.look.theme import Theme
 from app.pages.entries import below
+from app.pages.headline import HeadlineBar, say
 from app.pages.mode_panel import ModePanel
 from app.pages.page import Page, quiet
 from app.pages.tables import ReportTable
@@ -18,6 +19,7 @@ from app.widgets.form import Form
 from app.widgets.plot import LinePlot
 from app.widgets.plot_engine import PlotEngine
 from core.machine.project import Machine, Project
+from core.report.headlines import vibration_headline
 from core.report.study.vibration import avoid_table, modes_table, places_table, stability_table
 from core.units import METRIC, UnitSet
 from core.vibration import VibrationAnswer
@@ -28,6 +30,10 @@ WORDS = frozenset({"Mode", "What moves", "Softest there", "All soft", "All stiff
 LIST_HEIGHT = 246
 LEFT_OUT = frozenset({"Stable, high", "Rings at", "Edge stands at", "Teeth in the cut"})
 NO_CUT = "No load case is described by its cut: speeds to avoid and the stable depth need teeth, speed and material."
+ABOUT_MODES = (
+    "The whole machine as a frame with consistent masses; saddle, head and motors as lumps with their inertia. All soft and all "
+    "stiff: with every uncertain spring at its low and at its high end."
+)
 BOUNDS = (
     "Linear and small: no gaps, motors hold still, the table top, sheet and cables do not count. Modes above a few hundred "
     "hertz are rough."
@@ -46,8 +52,9 @@ class VibrationPage(Page):
         self.panel.chosen.connect(self._mark_row)
         self.modes = ReportTable("Modes of vibration", self)
         self.modes.stretch("Softest there")
+        self.modes.set_about(ABOUT_MODES, "What moves")
         self.shares = ReportTable("Shares of the modes", self)
-        self.shares.setToolTip(
+        self.shares.set_about(
             "Shares along X, Y, Z: of the machine's mass that follows a shaken floor, and of the tip's static compliance."
         )
         for table in (self.modes, self.shares):
@@ -67,13 +74,19 @@ class VibrationPage(Page):
             theme, engine, "Depth of cut without chatter", "", "", from_zero=True, parent=self
         )
         self.words = quiet()
+        self.headline = HeadlineBar(theme, self)
         self.places = ReportTable("Frequencies over the table", self)
         self.avoid = ReportTable("Spindle speeds to avoid", self)
+        self.places.set_about(ABOUT_MODES)
+        self.avoid.set_about(
+            "Speeds at which spindle or teeth beat within 10 % of a mode that the tip feels (common practice)."
+        )
         self.avoid.stretch("What beats")
         self.limits = ReportTable("Depth of cut without chatter", self)
         self.limits.stretch("Load case")
-        self.limits.setToolTip(
-            "Stable: at every speed. Here: at the load case's own speed. Low: little damping and high cutting pressure."
+        self.limits.set_about(
+            "Stable: at every speed. Here: at the load case's own speed. Low: little damping and high cutting pressure. Source: "
+            "Altintas, Manufacturing Automation, ch. 4 (Tlusty's limit)."
         )
         self._lay_out()
 
@@ -105,6 +118,7 @@ class VibrationPage(Page):
         row.addWidget(QLabel("Load case", self))
         row.addWidget(self.case, 1)
         beside.addWidget(self.case_row)
+        beside.addWidget(self.headline)
         beside.addWidget(self.plots, 5)
         beside.addWidget(self.words)
         beside.addWidget(self.form)
@@ -148,6 +162,7 @@ class VibrationPage(Page):
         if found is None:
             for plot in (self.speeds, self.tip, self.depth):
                 plot.set_curves([])
+            self.headline.say(None)
             self.words.setText("")
             return
         modes = modes_table(found, answer.units)
@@ -168,17 +183,14 @@ class VibrationPage(Page):
         show_depth(self.depth, depth, self._units)
         self.avoid.show_table(avoid_table((speeds,) if speeds else (), self._units), frozenset({"Load case"}))
         if speeds is None or depth is None:
-            self._say(NO_CUT, "quiet")
+            self.headline.say(None)
+            say(self.words, NO_CUT)
             return
         start = f"cases.{speeds.case}."
-        said = [finding.message for finding in found.findings if finding.where.startswith(start)]
+        said = [finding for finding in found.findings if finding.where.startswith(start)]
+        self.headline.say(vibration_headline(speeds, depth, self._units))
         calm = f"{quiet_words(speeds, self._units)} {depth_words(depth, self._units)}"
-        self._say("\n".join(said) if said else calm, "problem" if said else "quiet")
-
-    def _say(self, words: str, tone: str) -> None:
-        self.words.setText(words)
-        self.words.setProperty("tone", tone)
-        self.words.style().polish(self.words)
+        say(self.words, "\n".join(finding.message for finding in said) or calm, said)
 
     def _row_clicked(self, index: QModelIndex) -> None:
         self.panel.choose(index.row())

@@ -103,7 +103,7 @@ def torque_rows(s: Setup, t: Train) -> list[Row]:
         Row("motor_speed", "Motor speed at rapid", float(at[0]), "rotation_speed", source="Rapid speed over travel a turn."),
         Row("torque_rapid", "Torque to accelerate at rapid", float(want[1]), "torque", float(have[1, 0]),
             bool(want[1] <= have[1, 0]), "at most", "likely figures", source),
-        Row("torque_reserve", "Torque there, over torque wanted", reserve, "ratio", 1.0, reserve >= 1.0, "at least",
+        Row("torque_reserve", "Motor torque over torque wanted", reserve, "ratio", 1.0, reserve >= 1.0, "at least",
             "both at the unfavourable end", source),
         Row("torque_cutting", f"Torque while cutting, {s.cutting[0]}", float(cut[1]), "torque", float(steady[1]),
             bool(cut[1] <= steady[1]), "at most", "likely figures, steady feed", source),

@@ -5,7 +5,7 @@ from core.vibration.chatter import Stability
 from core.vibration.mode import ModeAnswer
 from core.vibration.receptance import Receptance
 from core.vibration.reduced import Reduced, frequencies_at, reduce
-from core.vibration.speeds import Avoid, SpeedMap
+from core.vibration.speeds import Avoid, SpeedMap, nearest_quiet
 
 __all__ = [
     "Avoid",
@@ -17,5 +17,6 @@ __all__ = [
     "VibrationAnswer",
     "find_vibration",
     "frequencies_at",
+    "nearest_quiet",
     "reduce",
 ]

@@ -6,7 +6,7 @@ from core.findings import Finding
 from core.machine.project import Project
 from core.units import UnitSet, show, tell
 from core.vibration.chatter import Stability
-from core.vibration.speeds import SpeedMap
+from core.vibration.speeds import SpeedMap, nearest_quiet
 
 ENDLESS = 1.0  # m, deeper than any cut
 
@@ -49,11 +49,9 @@ def _speed(speeds: SpeedMap, units: UnitSet) -> list[Finding]:
 
 def _elsewhere(speeds: SpeedMap, units: UnitSet) -> str:
     """Where the nearest quiet speed lies."""
-    if not speeds.quiet:
+    nearest = nearest_quiet(speeds)
+    if nearest is None:
         return "No speed within the spindle's range is free of it; another number of teeth may be."
-    nearest = min(
-        (min(max(speeds.speed, low), high) for low, high in speeds.quiet), key=lambda s: abs(s - speeds.speed)
-    )
     return f"The nearest quiet speed is {tell(nearest, 'rotation_speed', units)}."
 
 

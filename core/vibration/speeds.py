@@ -58,6 +58,12 @@ class SpeedMap:
     hits: tuple[Avoid, ...]
 
 
+def nearest_quiet(speeds: SpeedMap) -> float | None:
+    """The quiet speed nearest to the one in use, rev/s; None when no speed of the spindle is quiet."""
+    ends = (min(max(speeds.speed, low), high) for low, high in speeds.quiet)
+    return min(ends, key=lambda s: abs(s - speeds.speed), default=None)
+
+
 def find_speeds(
     case: int, name: str, cut: CutForce, spindle: Spindle, frequencies: Floats, rise: Floats
 ) -> SpeedMap:

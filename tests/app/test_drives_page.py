@@ -89,17 +89,19 @@ def test_automatic_entries_show_what_they_stand_at(page):
 
 def test_findings_stand_in_words_and_beside_their_entry(page):
     show(page, replace_at(Project(), "machine.motion.x.rapid", 0.3))
-    assert "whirl" in page.words.text()
+    assert "whirl" in page.headline.text()
+    assert page.headline.state == "bad"
     page.show_problems({"machine.motion.x.rapid": "too quick", "machine.work.travel_x": "elsewhere"})
     assert page._forms["machine.motion.x"].entry("rapid").problem() == "too quick"
     page.choose("y")
-    assert "Nothing found" in page.words.text()
+    assert "what is asked" in page.headline.text()
+    assert page.headline.state == "good"
 
 
 def test_a_figure_tells_where_it_comes_from(page):
     show(page)
-    assert "common practice" in page.table.source_at(0)
-    assert page.table.source_at(-1) == ""
+    assert "common practice" in page.table.told_at(0)
+    assert page.table.told_at(-1) == ""
 
 
 def test_a_frame_that_cannot_be_solved_leaves_racking_open(page):

@@ -84,7 +84,7 @@ def test_findings_stand_in_words_and_beside_the_entry(page):
 def test_a_machine_without_an_answer_says_so(page):
     show(page)
     show(page, found=False)
-    assert page.words.text() == NOTHING
+    assert page.headline.text() == NOTHING
     assert page.tabs.isHidden()
 
 

@@ -64,12 +64,13 @@ def said_by(page):
 
 def test_heat_shows_both_bounds_and_says_what_breaks_a_limit(heat):
     show(heat)
-    assert heat.words.property("tone") == "quiet"
+    assert heat.headline.state == "good"
     show(heat, replace_at(Project(), "machine.gantry.beam.material", "en_aw_6060_t66"))
     curves = heat.along_x.surface.plot().curves
     assert len(curves) == 2
     assert all(curve.low is not None and curve.high is not None for curve in curves)
-    assert heat.words.property("tone") == "problem"
+    assert heat.words.property("tone") == "warn"
+    assert heat.headline.state == "warning"
     assert len(heat.bow.table().rows) >= 9
     assert {row[0] for row in heat.scale.table().rows} == {"X", "Y"}
 
