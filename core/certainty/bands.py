@@ -11,8 +11,8 @@ import numpy as np
 import numpy.typing as npt
 
 from core.certainty.answer import BandsAnswer, CaseBand, Cause, Spread
-from core.certainty.chain import WEIGHT, Chain, make_chain
-from core.certainty.chance import SEED, band_of, log_triangular, rank_correlation, strata
+from core.certainty.chain import FORCES, WEIGHT, Chain, make_chain
+from core.certainty.chance import SEED, band_of, log_triangular, rank_correlation, ranks, strata
 from core.certainty.first_mode import check_first_mode, first_mode
 from core.certainty.inputs import UncertainInput, uncertain_inputs, with_values
 from core.certainty.springs import SpringShares
@@ -102,16 +102,18 @@ def find_bands(setting: Setting, plan: Plan, samples: int = SAMPLES) -> BandsAns
     chains = {stiffness.place_y: here}
     few = replace(drawn, values=drawn.values[: min(CURVE_SAMPLES, samples)])
     curve = _along(here, few, stiffness.x)
+    above, ranked = head_samples(here, drawn), ranks(drawn.values[:samples])
     cases, checked, solved = [], 0.0, dict[tuple[float, float], Floats]()
     for number, (case, answer) in enumerate(zip(project.cases, stiffness.cases, strict=True)):
         at = (answer.worst_x, answer.worst_y)
         if at not in solved:
             chains[at[1]] = chains.get(at[1]) or make_chain(setting, at[1], shares, here)
-            solved[at] = tip_samples(chains[at[1]], at[0], drawn)
+            solved[at] = tip_samples(chains[at[1]], at[0], drawn, above)
             checked = max(checked, _check(setting, drawn, at, solved[at]))
         low, high = curve.band(case, few, number)
         found = deflections(solved[at], case) * _force(drawn, number)
-        cases.append(_case(case, number, at, found, drawn, low * answer.along_x, high * answer.along_x))
+        along = (low * answer.along_x, high * answer.along_x)
+        cases.append(_case(case, number, at, found, drawn, ranked, along))
     spread_sag = _sag(here, drawn, sag.x, sag.beam, project.limits.sag)
     path = _path(curve, sag.x, sag.path[:, 2], project.limits.path_error)
     at = (stiffness.place_x, stiffness.place_y)
@@ -123,12 +125,20 @@ def find_bands(setting: Setting, plan: Plan, samples: int = SAMPLES) -> BandsAns
     return replace(answer_, findings=wide_findings(project, answer_))
 
 
-def tip_samples(chain: Chain, x: float, drawn: Draw) -> Floats:
-    """(rows, 3, 3) compliance of the tip at x, m/N."""
-    above, below = chain.at(x)
-    below = below.narrowed(drawn.corners)
-    forces = slice(0, 3)
-    return (above.respond(drawn.softer, forces) + below.respond(drawn.softer, forces))[:, :3]
+def tip_samples(chain: Chain, x: float, drawn: Draw, above: Floats | None = None) -> Floats:
+    """(rows, 3, 3) compliance of the tip at x, m/N.
+
+    Args:
+        above: what the head gives to it, where that is known: it is the same at all places.
+    """
+    (below,) = chain.at(np.array([x]))
+    above = head_samples(chain, drawn) if above is None else above
+    return above + below.narrowed(drawn.corners, FORCES).respond(drawn.softer)
+
+
+def head_samples(chain: Chain, drawn: Draw) -> Floats:
+    """(rows, 3, 3) compliance of the tip, m/N, with the saddle held still."""
+    return chain.above.respond(drawn.softer, FORCES)
 
 
 def deflections(compliance: Floats, case: LoadCase) -> Floats:
@@ -171,11 +181,11 @@ def _case(
     at: tuple[float, float],
     found: Floats,
     drawn: Draw,
-    low: Floats,
-    high: Floats,
+    ranked: Floats,
+    along: tuple[Floats, Floats],
 ) -> CaseBand:
     n, k = drawn.samples, len(drawn.inputs)
-    correlation = rank_correlation(drawn.values[:n], found[:n])
+    correlation = rank_correlation(drawn.values[:n], found[:n], ranked)
     whole = float(np.sum(correlation**2))
     causes = [
         Cause(
@@ -188,7 +198,7 @@ def _case(
     ordered = tuple(sorted(mine, key=lambda c: -c.swing))
     spread = _spread(found[:n], float(found[n]), case.limit)
     best, worst = float(found[n + 1]), float(found[n + 2])
-    return CaseBand(case.name, number, at[0], at[1], spread, best, worst, ordered, low, high)
+    return CaseBand(case.name, number, at[0], at[1], spread, best, worst, ordered, *along)
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,14 +221,10 @@ class _Curve:
 
 def _along(chain: Chain, few: Draw, wanted: Floats) -> _Curve:
     x = np.linspace(wanted[0], wanted[-1], CURVE_PLACES)
-    moved, likely = [], []
-    above_found = None
-    for place in x:
-        above, below = chain.at(float(place))
-        above_found = above.respond(few.softer) if above_found is None else above_found
-        moved.append(above_found + below.narrowed(few.corners).respond(few.softer))
-        likely.append(above.start + below.start)
-    return _Curve(x, np.array(moved), np.array(likely), wanted)
+    above, corners = chain.above.respond(few.softer), few.corners
+    found = chain.at(x)
+    moved = [above + below.narrowed(corners).respond(few.softer) for below in found]
+    return _Curve(x, np.array(moved), np.array([chain.above.start + below.start for below in found]), wanted)
 
 
 def _onto(x: Floats, wanted: Floats) -> Floats:
@@ -232,8 +238,7 @@ def _onto(x: Floats, wanted: Floats) -> Floats:
 def _sag(chain: Chain, drawn: Draw, x: Floats, line: Floats, limit: float) -> Spread:
     places = np.linspace(x[0], x[-1], CURVE_PLACES)
     gaps, likely = chain.beam(places)
-    weight = slice(CURVE_PLACES, None)
-    found = gaps.narrowed(drawn.corners).respond(drawn.softer[: drawn.samples], weight)[:, :-1, 0]
+    found = gaps.narrowed(drawn.corners).respond(drawn.softer[: drawn.samples])[:, :-1, -1]
     every = line + (found - likely) @ _onto(places, x)
     return _spread(np.abs(every).max(axis=-1), float(np.abs(line).max()), limit)
 

@@ -17,16 +17,15 @@ from core.frame import Frame, FrameBuilder, Station, solve, station_uniform
 from core.frame.assemble import self_weight, spring_dofs, spring_gradients, weight_per_length
 from core.frame.station import station_blocks
 from core.model.base import add_base
-from core.model.contact import x_contacts, y_contacts
+from core.model.contact import x_table, y_contacts
 from core.model.gantry import add_gantry, beam_nodes, foot_places
-from core.model.head import add_head
-from core.model.moving import Head, condense_head, ride
+from core.model.moving import Head, head_frame, head_loads, head_of, ride
 from core.model.setting import Setting
 from core.model.whole import join
 
 Floats = npt.NDArray[np.float64]
-WEIGHT = 3
-"""The column of the machine's own weight, after unit forces along X, Y and Z on the tip."""
+FORCES, WEIGHT = slice(0, 3), 3
+"""The columns of unit forces along X, Y and Z on the tip, and of the machine's own weight."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,46 +64,46 @@ class Chain:
     above: Gaps
     shares: SpringShares
 
-    def at(self, x: float) -> tuple[Gaps, Gaps]:
-        """Springs of head and of all below with the tool at x, under unit forces on the tip and under weight.
+    def at(self, x: Floats) -> list[Gaps]:
+        """Springs of all below the head with the tool at every x (n,), under unit forces on the tip and under weight.
 
-        The sum of the two responses is the tip's movement (n, 4, 4); row and column 3 belong to the weight.
+        The sum of a response and of that of `above` is the tip's movement (n, 4, 4); row and column 3 belong to the weight.
         """
-        stage = ride(self.setting, _Ends(self.frame, self.member), np.array([x]))  # type: ignore[arg-type]
-        reach, sunk = stage.reach[0], stage.sunk[0] + stage.reach[0] @ self.ends[:, 12]
-        soft = stage.own[0] + reach @ self.ends[:, :12] @ reach.T
-        firm = np.linalg.inv(soft)
+        stage = ride(self.setting, _Ends(self.frame, self.member), x)  # type: ignore[arg-type]
+        reach = stage.reach
+        back = np.swapaxes(reach, -1, -2)
+        sunk = stage.sunk + reach @ self.ends[:, 12]
+        firm = np.linalg.inv(stage.own + reach @ self.ends[:, :12] @ back)
         held = firm @ stage.saddle
-        back = np.linalg.inv(stage.saddle.T @ held)
+        across = np.swapaxes(held, -1, -2)
+        soft = np.linalg.inv(stage.saddle.T @ held)
         arm = self.head.arm[:3]
-        loads = np.column_stack([arm.T, self.head.weight + held.T @ sunk])
-        saddle = back @ loads
+        loads = np.empty((x.size, 6, 4))
+        loads[..., :3], loads[..., WEIGHT] = arm.T, self.head.weight + (across @ sunk[..., None])[..., 0]
+        saddle = soft @ loads
         forces = held @ saddle
-        forces[:, WEIGHT] -= firm @ sunk
-        spread = firm - held @ back @ held.T
-        parts = self.shares.ride(x)
-        contacts = x_contacts(self.setting, x, self.setting.layout.gantry_y(self.y))
-        root = np.sqrt([c.stiffness for c in contacts])
-        link = self.below.stretch[:, :12] @ reach.T
-        across = spread @ link.T
-        size = root.size
-        whole = np.zeros((size + link.shape[0],) * 2)
-        whole[:size, :size] = spread / root[:, None] / root
-        whole[:size, size:] = across / root[:, None]
-        whole[size:, :size] = whole[:size, size:].T
-        whole[size:, size:] = self.below.redundancy + link @ across
+        forces[..., WEIGHT] -= (firm @ sunk[..., None])[..., 0]
+        spread = firm - held @ soft @ across
+        root = np.sqrt(x_table(self.setting, x).stiffness)
+        link = self.below.stretch[:, :12] @ back
+        down = spread @ np.swapaxes(link, -1, -2)
+        size = root.shape[1]
+        whole = np.empty((x.size, *(size + link.shape[1],) * 2))
+        whole[:, :size, :size] = spread / root[:, :, None] / root[:, None]
+        whole[:, :size, size:] = down / root[:, :, None]
+        whole[:, size:, :size] = np.swapaxes(whole[:, :size, size:], -1, -2)
+        whole[:, size:, size:] = self.below.redundancy + link @ down
         lower = link @ forces
-        lower[:, WEIGHT] += self.below.stretch[:, 12]
-        start = np.zeros((4, 4))
-        start[:3] = arm @ saddle
-        start[WEIGHT, :3] = start[:3, WEIGHT]
-        rows = np.array([parts[c.name] for c in contacts])
-        return self.above, make_gaps(
-            start,
-            np.concatenate([forces / root[:, None], lower]),
-            whole,
-            np.concatenate([rows, self.below.shares]),
-        )
+        lower[..., WEIGHT] += self.below.stretch[:, 12]
+        every = np.concatenate([forces / root[:, :, None], lower], axis=1)
+        start = np.zeros((x.size, 4, 4))
+        start[:, :3] = arm @ saddle
+        start[:, WEIGHT, :3] = start[:, :3, WEIGHT]
+        parts = self.shares.rides(x)
+        return [
+            make_gaps(start[k], every[k], whole[k], np.concatenate([parts[k], self.below.shares]))
+            for k in range(x.size)
+        ]
 
     def beam(self, x: Floats) -> tuple[Gaps, Floats]:
         """Springs below the beam for its own line at x (n,): response (m, n + 1, n + 1), weight last; and the line (n,).
@@ -165,25 +164,21 @@ def make_chain(setting: Setting, y: float, shares: SpringShares, like: Chain | N
     if like is not None and like.setting is setting:
         head, above = like.head, like.above
     else:
-        head = condense_head(setting)
-        above = _above(setting, head, parts)
+        head, above = _above(setting, parts)
     return Chain(setting, y, frame, member, own, below, head, above, shares)
 
 
-def _above(setting: Setting, head: Head, parts: dict[str, Floats]) -> Gaps:
-    builder = FrameBuilder()
-    tip = add_head(setting, builder, 0.0, 0.0)
-    builder.hold("saddle")
-    frame = builder.build()
-    loads = np.zeros((frame.dofs, 4))
-    node = frame.node(tip)
-    loads[6 * node : 6 * node + 3, :3] = np.eye(3)
-    loads[:, WEIGHT] = self_weight(frame)
-    _, own = _springs(frame, loads, parts)
+def _above(setting: Setting, parts: dict[str, Floats]) -> tuple[Head, Gaps]:
+    """The head, and its springs under unit forces on the tip and under weight."""
+    frame, node = head_frame(setting)
+    loads = head_loads(frame, node)
+    moved, own = _springs(frame, loads, parts)
+    head = head_of(frame, node, loads, moved)
     start = np.zeros((4, 4))
     start[:3, :3] = head.tip[:3, :3]
     start[:3, WEIGHT] = start[WEIGHT, :3] = head.sag[:3]
-    return make_gaps(start, own.stretch, own.redundancy, own.shares)
+    stretch = own.stretch[:, [0, 1, 2, 6]]
+    return head, make_gaps(start, stretch, own.redundancy, own.shares)
 
 
 def _springs(frame: Frame, loads: Floats, parts: dict[str, Floats]) -> tuple[Floats, Springs]:

@@ -54,17 +54,23 @@ def band_of(values: Floats, likely: float | Floats) -> tuple[Floats, Floats]:
 
 def ranks(values: Floats) -> Floats:
     """Ranks (n, k) down each column, from 0; values that are equal keep their order."""
-    return np.argsort(np.argsort(values, axis=0, kind="stable"), axis=0, kind="stable").astype(np.float64)
+    order = np.argsort(values.T, axis=-1, kind="stable")
+    found = np.empty(order.shape)
+    np.put_along_axis(found, order, np.arange(order.shape[1], dtype=np.float64)[None], axis=-1)
+    return found.T
 
 
-def rank_correlation(inputs: Floats, output: Floats) -> Floats:
+def rank_correlation(inputs: Floats, output: Floats, ranked: Floats | None = None) -> Floats:
     """Spearman's rank correlation (k,) of each column of `inputs` (n, k) with `output` (n,); 0 where nothing varies.
+
+    Args:
+        ranked: `ranks(inputs)`, where they are known.
 
     Source: Spearman's rho as the linear correlation of ranks (any handbook of statistics).
     """
     if np.ptp(output) <= 1e-12 * np.abs(output).max(initial=1e-300):
         return np.zeros(inputs.shape[1])
-    a, b = ranks(inputs), ranks(output[:, None])[:, 0]
+    a, b = ranks(inputs) if ranked is None else ranked, ranks(output[:, None])[:, 0]
     a, b = a - a.mean(axis=0), b - b.mean()
     found = (a * b[:, None]).sum(axis=0) / np.sqrt((a**2).sum(axis=0) * (b**2).sum())
     return np.where(np.ptp(inputs, axis=0) > 0.0, found, 0.0)

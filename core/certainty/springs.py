@@ -17,7 +17,7 @@ import numpy.typing as npt
 from core.certainty.inputs import UncertainInput, with_values
 from core.frame import FrameBuilder, NotTrustworthy
 from core.model.base import add_base
-from core.model.contact import x_contacts, y_contacts
+from core.model.contact import x_contacts, x_table, y_contacts
 from core.model.gantry import add_gantry
 from core.model.head import add_head
 from core.model.setting import Setting
@@ -44,23 +44,28 @@ class SpringNotes(FrameBuilder):
         return len(self.compliance) - 1
 
 
-def firm_compliance(setting: Setting) -> dict[str, float]:
-    """Compliance of every spring that has its place in a part of the machine, by its name, m/N or rad/(N m)."""
+FIRM: dict[str, Callable[[Setting, FrameBuilder], object]] = {
+    "base": lambda setting, builder: add_base(setting, builder, []),
+    "gantry": lambda setting, builder: add_gantry(setting, builder, 0.0, []),
+    "head": lambda setting, builder: add_head(setting, builder, 0.0, 0.0),
+}
+"""What adds the springs that have their place in a part of the machine, by the part of the description."""
+
+
+def _noted(setting: Setting, add: Callable[[Setting, FrameBuilder], object]) -> dict[str, float]:
     notes = SpringNotes()
-    add_base(setting, notes, [])
-    add_gantry(setting, notes, 0.0, [])
-    add_head(setting, notes, 0.0, 0.0)
+    add(setting, notes)
     return notes.compliance
 
 
 def stand_compliance(setting: Setting, y: float) -> dict[str, float]:
-    """The same of the springs between side beams and foot plates with the tool at y."""
+    """Compliance, m/N, of the springs between side beams and foot plates with the tool at y, by name."""
     return {c.name: 1.0 / c.stiffness for c in y_contacts(setting, setting.layout.gantry_y(y))}
 
 
-def ride_compliance(setting: Setting, x: float) -> dict[str, float]:
-    """The same of the springs between beam and saddle with the tool at x."""
-    return {c.name: 1.0 / c.stiffness for c in x_contacts(setting, x, 0.0)}
+def ride_compliance(setting: Setting, x: Floats) -> Floats:
+    """The same (n, s) of the springs between beam and saddle with the tool at every x (n,)."""
+    return 1.0 / x_table(setting, x).stiffness
 
 
 class _Light(Setting):
@@ -77,14 +82,20 @@ class SpringShares:
         setting: the machine at its likely figures. inputs: p of them.
 
     Attributes:
-        inputs: those that move a spring anywhere. firm: parts of the springs of `firm_compliance`.
+        inputs: those that move a spring anywhere. firm: parts of the springs that have their place in a part.
 
     Errors: NotTrustworthy when a spring is no sum of such parts.
     """
 
     def __init__(self, setting: Setting, inputs: tuple[UncertainInput, ...]) -> None:
         light = _Light(setting.machine, setting.layout, setting.side, setting.book)
-        inputs = _without_idle(light, inputs)
+        moving = tuple(i for i in inputs if "stiffness" in i.quantity)
+        try:  # what is no stiffness moves no spring, which is found out with everything changed at once
+            self._start(light, moving, [i for i in inputs if i not in moving])
+        except NotTrustworthy:
+            self._start(light, inputs, [])
+
+    def _start(self, light: Setting, inputs: tuple[UncertainInput, ...], idle: list[UncertainInput]) -> None:
         # The end that is farther from likely tells the part with the most digits.
         ends = [i.low if i.likely / i.low > i.high / i.likely else i.high for i in inputs]
         self.inputs = inputs
@@ -93,47 +104,55 @@ class SpringShares:
         # Unequal steps of all at once: an interplay between inputs cannot hide.
         mixed = [i.low ** (k % 3 / 2.0) * i.high ** (1.0 - k % 3 / 2.0) for k, i in enumerate(inputs)]
         self._all_softer = np.array([i.likely / v - 1.0 for i, v in zip(inputs, mixed, strict=True)])
-        self._all = _with(light, {i.path: v for i, v in zip(inputs, mixed, strict=True)})
-        self.firm = self._parts(firm_compliance)
-        used = [np.any(list(t.values()), axis=0) for t in (self.firm, self.stand(0.0), self.ride(0.0)) if t]
-        self._keep(np.flatnonzero(np.any(used, axis=0)))
+        all_ = {i.path: v for i, v in zip(inputs, mixed, strict=True)}
+        self._all = _with(light, all_ | {i.path: i.low if i.low < i.likely else i.high for i in idle})
+        self.firm: dict[str, Floats] = {}
+        for part, add in FIRM.items():
+            self.firm |= self._named(lambda setting, add=add: _noted(setting, add), (part,))  # type: ignore[misc]
+        middle = self.rides(np.zeros(1))[0]
+        used = [middle, *(np.array(list(t.values())) for t in (self.firm, self.stand(0.0)) if t)]
+        self._keep(np.flatnonzero(np.any(np.concatenate(used) != 0.0, axis=0)))
 
     def stand(self, y: float) -> dict[str, Floats]:
         """Parts (p,) of the springs under the foot plates with the tool at y, by name."""
-        return self._parts(lambda setting: stand_compliance(setting, y))
+        return self._named(lambda setting: stand_compliance(setting, y), ("y_guides", "y_drive"))
 
     def ride(self, x: float) -> dict[str, Floats]:
         """Parts (p,) of the springs on the beam with the tool at x, by name."""
-        return self._parts(lambda setting: ride_compliance(setting, x))
+        names = [c.name for c in x_contacts(self._settings[0], x, 0.0)]
+        return dict(zip(names, self.rides(np.array([x]))[0], strict=True))
 
-    def _parts(self, find: Callable[[Setting], dict[str, float]]) -> dict[str, Floats]:
-        likely = find(self._settings[0])
-        start = np.array(list(likely.values()))
-        changed = np.array([list(find(s).values()) for s in self._settings[1:]]).reshape(-1, start.size)
-        parts = (changed / start - 1.0) / self._softer[:, None]
+    def rides(self, x: Floats) -> Floats:
+        """Parts (n, s, p) of the springs on the beam with the tool at every x (n,), in the order of `x_contacts`."""
+        return self._parts(lambda setting: ride_compliance(setting, x), ("x_guides", "x_drive"))
+
+    def _named(
+        self, find: Callable[[Setting], dict[str, float]], owners: tuple[str, ...]
+    ) -> dict[str, Floats]:
+        parts = self._parts(lambda setting: np.array(list(find(setting).values())), owners)
+        return dict(zip(find(self._settings[0]), parts, strict=True))
+
+    def _parts(self, find: Callable[[Setting], Floats], owners: tuple[str, ...]) -> Floats:
+        """(..., p) of compliances (...). Inputs of other parts of the machine than `owners` are tried only when the sum of
+        these parts is not what all inputs together give."""
+        start = find(self._settings[0])
+        parts = np.zeros((len(self.inputs), *start.shape))
+        for k, i in enumerate(self.inputs):
+            if not owners or i.path.split(".")[1] in owners:
+                parts[k] = (find(self._settings[k + 1]) / start - 1.0) / self._softer[k]
         parts[np.abs(parts) < SAME] = 0.0
-        mixed = np.array(list(find(self._all).values()))
-        if not np.allclose(mixed, start * (1.0 + self._all_softer @ parts), rtol=SAME, atol=0.0):
-            raise NotTrustworthy("a spring's compliance is not the sum of its uncertain parts")
-        return dict(zip(likely, parts.T, strict=True))
+        mixed = start * (1.0 + np.tensordot(self._all_softer, parts, 1))
+        if np.allclose(find(self._all), mixed, rtol=SAME, atol=0.0):
+            return np.moveaxis(parts, 0, -1)
+        if owners:
+            return self._parts(find, ())
+        raise NotTrustworthy("a spring's compliance is not the sum of its uncertain parts")
 
     def _keep(self, kept: npt.NDArray[np.intp]) -> None:
         self.inputs = tuple(self.inputs[k] for k in kept)
         self._settings = [self._settings[0], *(self._settings[k + 1] for k in kept)]
         self._softer, self._all_softer = self._softer[kept], self._all_softer[kept]
         self.firm = {name: parts[kept] for name, parts in self.firm.items()}
-
-
-def _without_idle(setting: Setting, inputs: tuple[UncertainInput, ...]) -> tuple[UncertainInput, ...]:
-    """The inputs without those that are no stiffness, if all of these together move no spring (they hardly ever do)."""
-    others = {i.path: i.low if i.low < i.likely else i.high for i in inputs if "stiffness" not in i.quantity}
-    if not others:
-        return inputs
-    changed = _with(setting, others)
-    for find in (firm_compliance, lambda s: stand_compliance(s, 0.0), lambda s: ride_compliance(s, 0.0)):
-        if find(changed) != find(setting):
-            return inputs
-    return tuple(i for i in inputs if i.path not in others)
 
 
 def _with(setting: Setting, values: dict[str, float]) -> Setting:

@@ -11,8 +11,9 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from core.frame import FrameBuilder, Station, solve, station_interior, station_uniform
+from core.frame import Frame, FrameBuilder, Station, solve, station_interior, station_uniform
 from core.frame.assemble import self_weight, weight_per_length
+from core.frame.batch import cross, skew
 from core.frame.station import station_blocks
 from core.model.condensed import Gantry
 from core.model.contact import tabulate, x_contacts, x_table
@@ -121,26 +122,33 @@ def beam_line(setting: Setting, gantry: Gantry, x: Floats) -> Floats:
 
 def condense_head(setting: Setting) -> Head:
     """Solve saddle and head once, the saddle held still."""
+    frame, node = head_frame(setting)
+    loads = head_loads(frame, node)
+    return head_of(frame, node, loads, solve(frame, loads, columns=True).displacements)
+
+
+def head_frame(setting: Setting) -> tuple[Frame, int]:
+    """Saddle and head on a saddle that is held, and the number of the tip's node."""
     builder = FrameBuilder()
     tip = add_head(setting, builder, 0.0, 0.0)
     builder.hold("saddle")
     frame = builder.build()
-    node, saddle = frame.node(tip), frame.node("saddle")
-    dofs = slice(6 * node, 6 * node + 6)
-    weight = self_weight(frame)
+    return frame, frame.node(tip)
+
+
+def head_loads(frame: Frame, node: int) -> Floats:
+    """(dofs, 7): unit forces and moments on the tip's node, then the head's own weight."""
     loads = np.zeros((frame.dofs, 7))
-    loads[dofs, :6] = np.eye(6)
-    loads[:, 6] = weight
-    answer = solve(frame, loads, columns=True).displacements[dofs]
+    loads[6 * node : 6 * node + 6, :6] = np.eye(6)
+    loads[:, 6] = self_weight(frame)
+    return loads
+
+
+def head_of(frame: Frame, node: int, loads: Floats, moved: Floats) -> Head:
+    """The condensed head, from its frame under `head_loads` and the movements (dofs, 7) by them."""
+    saddle, answer = frame.node("saddle"), moved[6 * node : 6 * node + 6]
     arm = np.eye(6)
-    arm[:3, 3:] = -_cross(frame.nodes[node] - frame.nodes[saddle])
-    total = np.zeros(6)
-    for n in range(len(frame.node_names)):
-        force, moment = weight[6 * n : 6 * n + 3], weight[6 * n + 3 : 6 * n + 6]
-        total[:3] += force
-        total[3:] += moment + np.cross(frame.nodes[n] - frame.nodes[saddle], force)
+    arm[:3, 3:] = -skew(frame.nodes[node] - frame.nodes[saddle])
+    each, arms = loads[:, 6].reshape(-1, 6), frame.nodes - frame.nodes[saddle]
+    total = np.concatenate([each[:, :3].sum(axis=0), (each[:, 3:] + cross(arms, each[:, :3])).sum(axis=0)])
     return Head(0.5 * (answer[:, :6] + answer[:, :6].T), arm, answer[:, 6], total)
-
-
-def _cross(r: Floats) -> Floats:
-    return np.array([[0.0, -r[2], r[1]], [r[2], 0.0, -r[0]], [-r[1], r[0], 0.0]])
