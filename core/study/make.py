@@ -12,6 +12,9 @@ from core.certainty import find_bands
 from core.comparison import ComparisonAnswer, find_comparison
 from core.cutting import find_cutting
 from core.drives import DrivesAnswer, find_drives
+from core.fasteners.drilling import find_drilling
+from core.fasteners.interim import InterimAnswer, find_interim
+from core.fasteners.slots import find_slots
 from core.findings import Finding
 from core.footing import FootingAnswer, find_footing
 from core.form import find_form
@@ -65,6 +68,11 @@ def _footing(inputs: Inputs) -> FootingAnswer | None:
     return find_footing(inputs.setting, inputs.project, plan.under, whole)
 
 
+def _interim(inputs: Inputs) -> InterimAnswer:
+    plan = inputs.plan
+    return find_interim(inputs.setting, inputs.project, plan.rails, plan.under, plan.stiffness is not None)
+
+
 def _comparison(inputs: Inputs) -> ComparisonAnswer | None:
     known = None if inputs.earlier is None else inputs.earlier.comparison
     return find_comparison(inputs.plan, inputs.book, inputs.stale, inputs.tell, known)
@@ -75,10 +83,21 @@ STEPS: tuple[tuple[str, str, Find], ...] = (
     ("bars", "Sections", lambda inputs: find_bars(inputs.project, inputs.plan.layout, inputs.book)),
     ("heat", "Heat", lambda inputs: find_heat(inputs.setting, inputs.project)),
     ("form", "Form", lambda inputs: find_form(inputs.project, inputs.plan.layout, inputs.plan.rails)),
+    (
+        "drilling",
+        "Drilling list",
+        lambda inputs: find_drilling(inputs.project, inputs.plan.layout, inputs.plan.rails),
+    ),
+    (
+        "slots",
+        "T-nuts",
+        lambda inputs: find_slots(inputs.project, inputs.plan.layout, inputs.plan.rails),
+    ),
     ("cutting", "Cutting loads", lambda inputs: find_cutting(inputs.project)),
     ("drives", "Drives", _drives),
     ("footing", "The base", _footing),
     ("guides", "Loads on carriages", _guides),
+    ("interim", "What may be moved meanwhile", _interim),
     (
         "vibration",
         "Vibration",

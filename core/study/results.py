@@ -10,6 +10,9 @@ from core.certainty import BandsAnswer, nine_of_ten
 from core.comparison import ComparisonAnswer
 from core.cutting import CuttingAnswer
 from core.drives import DrivesAnswer
+from core.fasteners.drilling import DrillAnswer
+from core.fasteners.interim import InterimAnswer
+from core.fasteners.slots import SlotsAnswer
 from core.findings import Finding, ordered
 from core.footing import FootingAnswer
 from core.form import FormAnswer
@@ -32,6 +35,9 @@ class Study:
         bars: the section of every bar, computed and as typed off a data sheet.
         heat: growth, bow and scale between the coldest and the warmest shop.
         form: what may arrive out of true, what welds add, shims for measured heights.
+        drilling: every hole and joint of every rail from one end.
+        slots: T-nuts slot by slot, in the order they go in.
+        interim: what may be fitted and moved while screws are missing.
         vibration: modes, speeds to avoid, dynamic compliance of the tip, stable depth of cut.
         footing: force on every foot, level of the rails as the gantry travels, the base's share of the give.
         guides: load, life and static safety of every carriage.
@@ -49,6 +55,9 @@ class Study:
     bars: BarsAnswer | None = None
     heat: HeatAnswer | None = None
     form: FormAnswer | None = None
+    drilling: DrillAnswer | None = None
+    slots: SlotsAnswer | None = None
+    interim: InterimAnswer | None = None
     vibration: VibrationAnswer | None = None
     bands: BandsAnswer | None = None
     advice: AdviceAnswer | None = None

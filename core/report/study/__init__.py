@@ -16,6 +16,7 @@ from core.report.study.comparison import (
     variants_table,
 )
 from core.report.study.cutting import all_cuts_table, all_turns_table, cutting_json
+from core.report.study.drilling import drilling_json, drilling_table, pieces_table
 from core.report.study.drives import all_stiffness_table, all_torque_table, drives_json, drives_table
 from core.report.study.footing import feet_table, footing_json, travel_table
 from core.report.study.form import delivery_table, form_json, shim_table, weld_table
@@ -28,6 +29,8 @@ from core.report.study.heat import (
     heat_path_y_table,
     scale_table,
 )
+from core.report.study.interim import axes_table, interim_json, interim_table, kinds_table, order_table
+from core.report.study.slots import loading_table, slots_json, slots_table
 from core.report.study.vibration import (
     modes_table,
     places_table,
@@ -51,6 +54,9 @@ JSON: dict[str, Callable[[Any], dict[str, Any]]] = {
     "guides": guides_json,
     "heat": heat_json,
     "form": form_json,
+    "drilling": drilling_json,
+    "slots": slots_json,
+    "interim": interim_json,
     "vibration": vibration_json,
     "bands": bands_json,
     "advice": advice_json,
@@ -76,6 +82,14 @@ TABLES: dict[str, tuple[str, Callable[[Any, UnitSet], Table]]] = {
     "form_delivered": ("form", delivery_table),
     "form_welds": ("form", weld_table),
     "form_shims": ("form", shim_table),
+    "rail_pieces": ("drilling", pieces_table),
+    "drilling": ("drilling", drilling_table),
+    "t_nuts": ("slots", slots_table),
+    "t_nut_order": ("slots", loading_table),
+    "interim_axes": ("interim", axes_table),
+    "interim": ("interim", interim_table),
+    "interim_order": ("interim", order_table),
+    "interim_screws": ("interim", kinds_table),
     "vibration_modes": ("vibration", modes_table),
     "vibration_places": ("vibration", places_table),
     "vibration_receptance": ("vibration", receptance_table),

@@ -1,0 +1,170 @@
+"""The interim fitting plan as plain JSON (SI) and as tables in the user's units."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from core.fasteners.interim import STATE_WORDS, InterimAnswer, RailInterim
+from core.report.tables import Cell, Column, Table, figure_column, number, text_column
+from core.units import UnitSet
+
+ENTERED = ("low", "likely", "high")
+
+
+def interim_json(answer: InterimAnswer) -> dict[str, Any]:
+    """What is here, where it goes, what is left of the margin, what may be moved. Margins are low, likely, high."""
+    return {
+        "recorded": answer.recorded,
+        "complete": answer.complete,
+        "never_done": "an interim state: no cutting, and not done before every screw is in",
+        "kinds": [
+            {
+                "key": kind.key,
+                "what": kind.what,
+                "spec": kind.spec,
+                "needed": kind.needed,
+                "here": kind.here,
+                "used_now": kind.used,
+                "missing": kind.missing,
+            }
+            for kind in answer.kinds
+        ],
+        "axes": [
+            {
+                "axis": axis.axis,
+                "state": axis.state,
+                "reason": axis.reason,
+                "acceleration_m_per_s2": axis.acceleration,
+                "cutting": False,
+            }
+            for axis in answer.axes
+        ],
+        "rails": [_rail(rail) for rail in answer.rails],
+    }
+
+
+def _rail(rail: RailInterim) -> dict[str, Any]:
+    longest = rail.longest
+    return {
+        "key": rail.key,
+        "label": rail.label,
+        "holes": rail.holes,
+        "fill_now_in_this_order": list(rail.now),
+        "still_open": list(rail.still),
+        "longest_open_m": None if longest is None else longest.length,
+        "longest_open_from_m": None if longest is None else longest.start,
+        "open_under_resting_carriages_m": rail.at_rest,
+        "both_ends_of_every_piece": rail.held,
+        "preload_of_one_screw_N": list(rail.preload),
+        "slip_margin_under_weight": _list(rail.rest_margin),
+        "slip_margin_with_push": _list(rail.hand_margin),
+        "slip_margin_at_planned_acceleration": _list(rail.planned_margin),
+        "acceleration_x_y_z_m_per_s2": _list(rail.accelerations),
+        "give_between_screws_m": rail.give,
+    }
+
+
+def _list(values: Sequence[float] | None) -> list[float | None] | None:
+    """A figure without end stands as null."""
+    return None if values is None else [v if v < 1e300 else None for v in values]
+
+
+def axes_table(answer: InterimAnswer, units: UnitSet) -> Table:
+    """What each axis may do meanwhile."""
+    rows = tuple(
+        (
+            axis.axis.upper(),
+            STATE_WORDS[axis.state],
+            number(axis.acceleration, "acceleration", units),
+            axis.reason,
+        )
+        for axis in answer.axes
+    )
+    columns = (
+        text_column("Axis"),
+        text_column("Meanwhile"),
+        figure_column("Acceleration up to", "acceleration", units, 3),
+        text_column("Why"),
+    )
+    return Table("What may be moved meanwhile", columns, rows)
+
+
+def kinds_table(answer: InterimAnswer, units: UnitSet) -> Table:
+    """Screws and nuts: needed, here, used now, still to come."""
+    rows = tuple(
+        (kind.what, kind.spec, kind.needed, kind.here, kind.used, kind.missing) for kind in answer.kinds
+    )
+    columns = (
+        text_column("Fastener"),
+        text_column("Specification"),
+        Column("Needed"),
+        Column("Here"),
+        Column("Used now"),
+        Column("Missing"),
+    )
+    return Table("Screws and nuts that are here", columns, rows)
+
+
+def interim_table(answer: InterimAnswer, units: UnitSet) -> Table:
+    """Every rail: holes to fill now, the longest open stretch, slip margins, give, and what is still to be fitted."""
+    rows: list[tuple[Cell, ...]] = []
+    for rail in answer.rails:
+        rows.append(
+            (
+                rail.label,
+                f"{len(rail.now)} of {rail.holes}",
+                runs(sorted(rail.now)),
+                number(None if rail.longest is None else rail.longest.length, "length", units),
+                number(rail.at_rest, "length", units),
+                *(_low(margin) for margin in (rail.rest_margin, rail.hand_margin, rail.planned_margin)),
+                *(None if rail.planned_margin is None else rail.planned_margin[k] for k in (1, 2)),
+                number(rail.give, "deflection", units),
+                runs(rail.still),
+            )
+        )
+    columns = (
+        text_column("Rail"),
+        text_column("Filled now"),
+        text_column("Holes to fill now"),
+        figure_column("Longest open stretch", "length", units, 4),
+        figure_column("Open under a resting carriage", "length", units, 4),
+        Column("Slip margin, weight", digits=2),
+        Column("Slip margin, push", digits=2),
+        Column("Slip margin, planned acceleration", digits=2),
+        Column("The same, likely", digits=2),
+        Column("The same, high", digits=2),
+        figure_column("Gives between screws", "deflection", units, 2),
+        text_column("Still to fit"),
+    )
+    return Table("Interim fitting plan", columns, tuple(rows))
+
+
+def _low(margin: Sequence[float] | None) -> float | None:
+    return None if margin is None else margin[0]
+
+
+def order_table(answer: InterimAnswer, units: UnitSet) -> Table:
+    """Holes of every rail in the order they are filled."""
+    rows = tuple((rail.label, ", ".join(str(number) for number in rail.now)) for rail in answer.rails)
+    return Table("Order of filling", (text_column("Rail"), text_column("Holes, in this order")), rows)
+
+
+def runs(numbers: Sequence[int]) -> str:
+    """Rising numbers in short: runs as "3-7", even steps as "1, 3, 5 ... 21", nothing as "none"."""
+    if not numbers:
+        return "none"
+    made, k = [], 0
+    while k < len(numbers):
+        j, step = k, numbers[k + 1] - numbers[k] if k + 1 < len(numbers) else 1
+        while j + 1 < len(numbers) and numbers[j + 1] - numbers[j] == step:
+            j += 1
+        if step == 1 and j - k >= 2:
+            made.append(f"{numbers[k]}-{numbers[j]}")
+        elif j - k >= 3:
+            made.append(f"{numbers[k]}, {numbers[k + 1]} ... {numbers[j]}")
+        else:
+            j = k
+            made.append(str(numbers[k]))
+        k = j + 1
+    return ", ".join(made)

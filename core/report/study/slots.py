@@ -1,0 +1,110 @@
+"""T-nuts slot by slot as plain JSON (SI) and as tables in the user's units."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from core.fasteners.slots import NEEDS, SlotPlan, SlotsAnswer
+from core.report.tables import Cell, Column, Table, figure_column, number, text_column
+from core.units import UnitSet
+
+
+def slots_json(answer: SlotsAnswer) -> dict[str, Any]:
+    """One entry a slot, its nuts in the order they go in."""
+    return {
+        "slots": [
+            {
+                "rail": plan.key,
+                "beam": plan.beam,
+                "beam_length_m": plan.length,
+                "slot": plan.slot,
+                "kind": plan.kind,
+                "thread": plan.thread,
+                "in_at_start": plan.count("start"),
+                "in_at_end": plan.count("end"),
+                "parked": plan.parked,
+                "start_closed_by": plan.closed["start"],
+                "end_closed_by": plan.closed["end"],
+                "nuts": [
+                    {"order": n.order, "in_at": n.from_end, "place_m": n.place, "hole": n.hole or None}
+                    for n in plan.nuts
+                ],
+                "steps": list(plan.steps),
+            }
+            for plan in answer.slots
+        ]
+    }
+
+
+def slots_table(answer: SlotsAnswer, units: UnitSet) -> Table:
+    """One row a slot: nuts from each end, what closes it, spares."""
+    rows: list[tuple[Cell, ...]] = []
+    for plan in answer.slots:
+        rows.append(
+            (
+                plan.label,
+                plan.beam,
+                "none" if plan.slot is None else str(plan.slot + 1),
+                plan.kind,
+                plan.thread,
+                len(plan.nuts),
+                plan.count("start"),
+                plan.count("end"),
+                plan.parked,
+                _closed(plan),
+                NEEDS[plan.kind],
+            )
+        )
+    columns = (
+        text_column("Rail"),
+        text_column("Beam"),
+        text_column("Slot"),
+        text_column("Kind"),
+        text_column("Thread"),
+        Column("Nuts"),
+        Column("At the left or front"),
+        Column("At the right or back"),
+        Column("Parked"),
+        text_column("Closed later by"),
+        text_column("What the kind wants"),
+    )
+    return Table("T-nuts by slot", columns, tuple(rows))
+
+
+def _closed(plan: SlotPlan) -> str:
+    words = [what for what in plan.closed.values() if what]
+    return " and ".join(words) if words else "nothing"
+
+
+def loading_table(answer: SlotsAnswer, units: UnitSet) -> Table:
+    """Every nut of every slot in the order it goes in."""
+    rows = [(plan.label, *row) for plan in answer.slots for row in slot_rows(plan, units)]
+    return Table("Loading order of T-nuts", (text_column("Rail"), *_nut_columns(units)), tuple(rows))
+
+
+def slot_table(plan: SlotPlan, units: UnitSet) -> Table:
+    """The nuts of one slot in the order they go in."""
+    return Table(f"Loading order, {plan.label}", _nut_columns(units), tuple(slot_rows(plan, units)))
+
+
+def _nut_columns(units: UnitSet) -> tuple[Column, ...]:
+    return (
+        text_column("Goes in at"),
+        Column("As number"),
+        text_column("For"),
+        figure_column("From the beam's start", "length", units, 7),
+    )
+
+
+def slot_rows(plan: SlotPlan, units: UnitSet) -> list[tuple[Cell, ...]]:
+    """Rows of one slot."""
+    words = dict(zip(("start", "end"), plan.ends, strict=True))
+    return [
+        (
+            f"{words[nut.from_end]} end",
+            nut.order,
+            f"hole {nut.hole}" if nut.hole else "parked spare",
+            number(nut.place, "length", units),
+        )
+        for nut in plan.nuts
+    ]
