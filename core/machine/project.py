@@ -17,6 +17,7 @@ from core.machine.guides import Guides
 from core.machine.head import Cutter, Head, Saddle
 from core.machine.heat import Heat
 from core.machine.interim import InterimWork
+from core.machine.joints import Joints
 from core.machine.loads import DirectForce, Limits, LoadCase
 from core.machine.motion import Motion
 from core.machine.ordering import Budget, OwnPart, Purchase, StockRow
@@ -126,6 +127,7 @@ class Machine(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
     y_drive: Annotated[Drive, Spec("count", None, None, "Y drive, each side")] = RackPinion()
     motion: Annotated[Motion, Spec("count", None, None, "Motion")] = Motion()
     base: Annotated[Base, Spec("count", None, None, "Base")] = Base()
+    joints: Annotated[Joints, Spec("count", None, None, "Joints")] = Joints()
     tip_height: Annotated[
         float,
         Spec(

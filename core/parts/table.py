@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from core.fasteners import RailAnswer, held, totals
+from core.fasteners import FittedJoint, RailAnswer, held, totals
 from core.machine.base import Legs
 from core.machine.diagonals import diagonals
 from core.machine.drives import BallScrew, Drive, RackPinion, ToothedBelt
@@ -49,7 +49,9 @@ class PartLine:
     counted: bool = True
 
 
-def parts(project: Project, layout: Layout, rails: tuple[RailAnswer, ...]) -> tuple[PartLine, ...]:
+def parts(
+    project: Project, layout: Layout, rails: tuple[RailAnswer, ...], joints: tuple[FittedJoint, ...] = ()
+) -> tuple[PartLine, ...]:
     """Every part, in the order in which a machine grows: base, guides, gantry, head, drives, fasteners; then the user's own.
 
     No two lines have the same key.
@@ -60,7 +62,7 @@ def parts(project: Project, layout: Layout, rails: tuple[RailAnswer, ...]) -> tu
         *_head(project, layout),
         *_guides(project, layout, rails),
         *_drives(project, layout),
-        *_fasteners(project, rails),
+        *_fasteners(project, rails, joints),
         *_own(project),
     )
     return tuple(told_apart(lines))
@@ -284,7 +286,9 @@ def _shaft_mass(diameter: float, length: float) -> float:
     return math.pi * diameter**2 / 4.0 * length * material("bearing_steel").density
 
 
-def _fasteners(project: Project, rails: tuple[RailAnswer, ...]) -> Iterator[PartLine]:
+def _fasteners(
+    project: Project, rails: tuple[RailAnswer, ...], joints: tuple[FittedJoint, ...]
+) -> Iterator[PartLine]:
     sides = held(project)
     bars: dict[tuple[str, str, float], int] = {}
     for rail in rails:
@@ -296,10 +300,10 @@ def _fasteners(project: Project, rails: tuple[RailAnswer, ...]) -> Iterator[Part
     for (axis, spec, length), count in bars.items():
         where = f"under the {axis.upper()} rails"
         yield _line(f"{axis}_bar", "Fasteners", "Tapped bar", spec, count, length, None, where)
-    for total in totals(rails, project):
+    for total in totals(rails, project, joints):
         yield PartLine(
             fastener_key(total.what, total.spec), "Fasteners", total.what, total.spec, total.needed, None, None, None,
-            total.spare, total.pack_size, total.packs, "rails",
+            total.spare, total.pack_size, total.packs, total.where,
         )  # fmt: skip
 
 

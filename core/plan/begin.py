@@ -6,6 +6,7 @@ import numpy as np
 
 from core.bill import find_bill
 from core.cutting import tip_force
+from core.fasteners import joints as find_joints
 from core.fasteners import rails as find_rails
 from core.findings import Finding, ordered
 from core.frame import Mechanism, NotTrustworthy
@@ -49,10 +50,11 @@ def begin_plan(
     lay = layout(project.machine, book)
     setting = Setting(project.machine, lay, "likely", book)
     rails, rail_findings = find_rails(project, lay)
+    joints, joint_findings = find_joints(project, lay)
     case = min(max(place.case, 0), len(project.cases) - 1)
     place = Place(place.x, place.y, case)
     statics: _Statics | None = None
-    findings = [*check_fit(project, lay), *rail_findings]
+    findings = [*check_fit(project, lay), *rail_findings, *joint_findings]
     blocked = cannot_stand(lay)
     if blocked:
         findings.insert(0, Finding("cannot-stand", "limit", "machine.work.clearance", blocked))
@@ -68,12 +70,12 @@ def begin_plan(
             text = f"No answer can be trusted for this description: {error.problem}."
             findings.insert(0, Finding("not-trustworthy", "limit", "machine", text))
     stiffness, sag, budgets, shape, stands = statics or (None, None, (), None, None)
-    parts = find_parts(project, lay, rails)
+    parts = find_parts(project, lay, rails, joints)
     bill = find_bill(project, lay, rails, parts)
     told = ordered([*findings, *bill.findings])
     verdict = judge(project, stiffness, told)
     return Plan(
-        project, lay, place, stiffness, sag, budgets, rails, parts, told, verdict, shape, stands, bill
+        project, lay, place, stiffness, sag, budgets, rails, parts, told, verdict, shape, stands, bill, joints
     )  # fmt: skip
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from core.bill import BillAnswer
-from core.fasteners import RailAnswer
+from core.fasteners import FittedJoint, RailAnswer
 from core.findings import Finding
 from core.machine.layout import Layout
 from core.machine.project import Project
@@ -46,6 +46,7 @@ class Plan:
     Attributes:
         under: the base as solved, for the next plan whose base is the same; None without an answer.
         bill: the parts with stock and money; None only in a plan made by hand.
+        joints: every kind of joint but the rails', with its screws chosen.
     """
 
     project: Project
@@ -61,3 +62,4 @@ class Plan:
     shape: DeflectedShape | None
     under: Under | None = None
     bill: BillAnswer | None = None
+    joints: tuple[FittedJoint, ...] = ()

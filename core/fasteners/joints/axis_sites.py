@@ -1,0 +1,175 @@
+"""Joints of the three axes: carriages to their plates, drives to what they move, end supports, racks, motors."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from core.fasteners.joints.layers import Partner
+from core.fasteners.joints.pattern import Wish
+from core.fasteners.joints.sites import PLATE, JointSite, bar_partner, clamp, plate_partner
+from core.fasteners.joints.tables import carriage_holes, motor_flanges
+from core.fasteners.stack import Ground
+from core.machine.drives import BallScrew, Drive, RackPinion, ToothedBelt
+from core.machine.guides import Guides
+from core.machine.joints import AxisJoints
+from core.machine.layout import Layout
+from core.machine.project import Machine
+from core.sections.outlines import Face
+
+BRACKET = 0.015  # m, foot of a nut bracket or pinion plate
+SUPPORT = (
+    0.05,
+    0.06,
+    0.02,
+)  # m, foot of an end support: along the screw, across it, thickness under the heads
+HOUSING = (0.08, 0.08)  # m, face of a nut bracket, belt clamp or pinion plate
+MOTOR_PLATE = 0.012  # m
+RACK_PITCH = 0.06  # m between the screws of a rack, common practice
+OWN_PITCH = 0.047  # m, where a motor's own pattern is not entered yet
+
+
+@dataclass(frozen=True, slots=True)
+class _Axis:
+    letter: str
+    guides: Guides
+    drive: Drive
+    joints: AxisJoints
+    sides: tuple[str, ...]
+    plate: tuple[str, str, float]  # what the carriages carry: words, material, thickness
+    moved: tuple[str, str, float]  # what the drive moves
+    fixed: Partner  # what end supports and racks stand on
+    slots: tuple[float, ...]
+    length: float
+    facing: tuple[str, str]  # axes along and across the carriages' plate
+
+    @property
+    def path(self) -> str:
+        return f"machine.joints.{self.letter.lower()}"
+
+
+def axis_sites(machine: Machine, lay: Layout) -> Iterator[JointSite]:
+    """X, Y, Z: for each its carriages, drive, end supports or racks, motor."""
+    for axis in _axes(machine, lay):
+        yield _blocks(axis)
+        yield _nut(axis)
+        if isinstance(axis.drive, BallScrew):
+            yield _ends(axis, axis.drive)
+        if isinstance(axis.drive, RackPinion):
+            yield _rack(axis, axis.drive)
+        yield _motor(axis)
+
+
+def _axes(machine: Machine, lay: Layout) -> Iterator[_Axis]:
+    beam, base, head, saddle = machine.gantry.beam, machine.base, machine.head, machine.saddle
+    foot, joints = machine.gantry.foot_plate, machine.joints
+    saddle_plate = ("saddle plate", saddle.material, saddle.thickness)
+    front = beam.rail_face == "front"
+    face: Face = "left" if front else "top"
+    partner, slots = bar_partner("beam", beam.section, beam.turned, lay.sections.beam, beam.material, face)
+    yield _Axis(
+        "X", machine.x_guides, machine.x_drive, joints.x, ("",), saddle_plate, saddle_plate, partner, slots,
+        lay.x_rail_length, ("X", "Z" if front else "Y"),
+    )  # fmt: skip
+    top = base.rail_face == "top"
+    face = "top" if top else "left"
+    partner, slots = bar_partner(
+        "side beam", base.section, base.turned, lay.sections.side_beam, base.material, face
+    )
+    plate = ("foot plate", foot.material, foot.thickness)
+    yield _Axis(
+        "Y", machine.y_guides, machine.y_drive, joints.y, ("left", "right"), plate, plate, partner, slots,
+        lay.y_rail_length, ("Y", "X" if top else "Z"),
+    )  # fmt: skip
+    head_plate = ("head plate", head.material, head.plate_thickness)
+    yield _Axis(
+        "Z", head.guides, head.drive, joints.z, ("",), saddle_plate, head_plate,
+        plate_partner(*saddle_plate), (), lay.z_rail_length, ("Z", "X"),
+    )  # fmt: skip
+
+
+def _blocks(axis: _Axis) -> JointSite:
+    holes, joint = carriage_holes()[axis.guides.size], axis.joints.blocks
+    data = axis.guides.data
+    words, metal, thick = axis.plate
+    ground = Ground("steel", holes.depth, holes.depth, holes.depth)
+    rails = {"X": ("lower", "upper"), "Y": ("left", "right"), "Z": ("left", "right")}[axis.letter]
+    names = tuple(f"{axis.letter}, {rail}, {n + 1}" for rail in rails for n in range(axis.guides.carriages))
+    return JointSite(
+        f"{axis.letter.lower()}_blocks", f"{axis.letter} carriages to {words}", f"{axis.path}.blocks", joint, names,
+        clamp(joint, words, thick, metal), Partner("carriage", "bearing_steel", ground, thread=holes.depth),
+        (data.carriage_length, data.carriage_width), axis.facing, holes.thread,
+        Wish(2, 2, holes.along, holes.across), can_weld=False,
+    )  # fmt: skip
+
+
+def _nut(axis: _Axis) -> JointSite:
+    joint, drive = axis.joints.nut, axis.drive
+    what = (
+        "nut bracket"
+        if isinstance(drive, BallScrew)
+        else "pinion plate"
+        if isinstance(drive, RackPinion)
+        else "belt clamp"
+        if isinstance(drive, ToothedBelt)
+        else "drive bracket"
+    )
+    words, metal, thick = axis.moved
+    return JointSite(
+        f"{axis.letter.lower()}_nut", f"{axis.letter} {what} to {words}", f"{axis.path}.nut", joint,
+        _sides(axis, what), clamp(joint, what, BRACKET, "en_aw_6082_t6"),
+        plate_partner(words, metal, thick), HOUSING, axis.facing, "M6", Wish(2, 2, 0.05, 0.05), can_weld=False, stock=True,
+    )  # fmt: skip
+
+
+def _sides(axis: _Axis, what: str) -> tuple[str, ...]:
+    return tuple(f"{side} {axis.letter} {what}".strip() for side in axis.sides)
+
+
+def _ends(axis: _Axis, drive: BallScrew) -> JointSite:
+    joint = axis.joints.ends
+    ends = ("fixed end",) if drive.ends == "fixed-free" else ("fixed end", "far end")
+    names = tuple(f"{name}, {end}" for name in _sides(axis, "screw") for end in ends)
+    along, across, thick = SUPPORT
+    return JointSite(
+        f"{axis.letter.lower()}_ends", f"{axis.letter} screw's end supports", f"{axis.path}.ends", joint, names,
+        clamp(joint, "bearing support", thick, "s235"), axis.fixed, (along, across), axis.facing,
+        "M6" if axis.letter != "Z" else "M5", Wish(2, 2, 0.03, None if axis.slots else 0.04), axis.slots,
+        strong=False, can_weld=False, stock=True,
+    )  # fmt: skip
+
+
+def _rack(axis: _Axis, drive: RackPinion) -> JointSite:
+    joint = axis.joints.rack
+    pieces = max(1, math.ceil(axis.length / drive.piece_length - 1e-9))
+    piece = min(drive.piece_length, axis.length)
+    wide = max(drive.face_width, 10.0 * drive.module)
+    thread = "M6" if drive.module >= 0.00149 else "M5"
+    names = tuple(f"{side} {n + 1}" for side in _sides(axis, "rack") for n in range(pieces))
+    return JointSite(
+        f"{axis.letter.lower()}_rack", f"{axis.letter} racks", f"{axis.path}.rack", joint, names,
+        clamp(joint, "rack", PLATE, "s355"), axis.fixed, (piece, wide), axis.facing, thread,
+        Wish(max(2, round(piece / RACK_PITCH)), 1, RACK_PITCH), axis.slots, strong=False, can_weld=False, stock=True,
+    )  # fmt: skip
+
+
+def _motor(axis: _Axis) -> JointSite:
+    joint = axis.joints.motor
+    flange = motor_flanges().get(axis.joints.motor_frame)
+    pitch = OWN_PITCH if flange is None else flange.pitch
+    thread = "M5" if flange is None else flange.thread
+    if flange is not None and flange.tapped:
+        ground = Ground("aluminium", flange.flange, flange.flange, flange.flange)
+        partner = Partner("motor flange", "en_aw_6082_t6", ground, thread=flange.flange)
+        clamped = clamp(joint, "motor plate", 0.006, "en_aw_6082_t6")
+    else:
+        partner = plate_partner("motor plate", "en_aw_6082_t6", MOTOR_PLATE)
+        thick = 0.005 if flange is None else flange.flange
+        clamped = clamp(joint, "motor flange", thick, "en_aw_6082_t6")
+    wide = pitch + 0.012
+    return JointSite(
+        f"{axis.letter.lower()}_motor", f"{axis.letter} motor, {axis.joints.motor_frame}", f"{axis.path}.motor", joint,
+        _sides(axis, "motor"), clamped, partner, (wide, wide), ("X", "Z"), thread,
+        Wish(2, 2, joint.pitch_along or pitch, joint.pitch_across or pitch), can_weld=False,
+    )  # fmt: skip

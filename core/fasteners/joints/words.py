@@ -1,0 +1,101 @@
+"""What does not fit about a joint's screws, in words, and what would help."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from core.fasteners.joints.layers import JointStack
+from core.fasteners.joints.pattern import Pattern
+from core.fasteners.joints.sites import JointSite
+from core.fasteners.screws import Screw, standard_lengths
+from core.fasteners.stack import FEWEST_TURNS
+from core.findings import Finding, Severity
+
+Words = Callable[[float], str]
+REMEDIES = {
+    "T-nut": "Packing, another clamped part, a thicker nut or a deeper slot",
+    "tapped hole": "Packing or a washer, a deeper hole, or heads sunk into the clamped part",
+    "tapped bar": "Packing, a thicker bar, or heads sunk into the clamped part",
+    "rivet nut": "Packing, a nut of another length, or a washer",
+    "through bolt": "A thinner clamped part, studs cut from threaded rod, or another hold",
+}
+
+
+def about_joint(
+    site: JointSite, size: Screw, hold: str, pattern: Pattern, stack: JointStack, words: Words
+) -> list[Finding]:
+    """Findings about hold, thread, length and pattern."""
+    found = _about_hold(site, size, hold, words)
+    if found:
+        return found
+    if not pattern.fits:
+        text = (
+            f"{site.label}: {pattern.along} x {pattern.across} screws {size.thread} do not keep off the edges of a face of "
+            f"{words(site.face[0])} x {words(site.face[1])}. Fewer or smaller screws, or a smaller pitch, would help."
+        )
+        found.append(Finding("pattern-off-face", "warning", f"{site.path}.along", text, place=site.label))
+    if stack.thin:
+        found.append(_thin(site, size, stack, words))
+    if stack.length is None:
+        found.append(_no_length(site, size, hold, stack, words))
+    return found
+
+
+def _about_hold(site: JointSite, size: Screw, hold: str, words: Words) -> list[Finding]:
+    partner, at = site.partner, f"{site.path}.hold"
+    if hold == "T-nut" and not partner.slot:
+        text = f"{site.label}: T-nuts are chosen, but the {partner.what} has no slot there. Another hold would help."
+        return [Finding("no-slot", "limit", at, text, place=site.label)]
+    if hold == "T-nut" and size.diameter > partner.slot + 1e-6:
+        text = (
+            f"{site.label}: {size.thread} screws do not pass the slot's opening of {words(partner.slot)}. "
+            "Smaller screws or a wider slot would help."
+        )
+        return [
+            Finding("screw-wider-than-slot", "limit", f"{site.path}.screw", text, size.diameter, partner.slot,
+                    place=site.label)
+        ]  # fmt: skip
+    if hold in ("tapped bar", "rivet nut") and not partner.hollow:
+        text = f"{site.label}: nothing can be put behind the {partner.what}. A tapped hole or through bolts would help."
+        return [Finding("no-room-behind", "limit", at, text, place=site.label)]
+    if hold in ("tapped hole", "tapped bar", "rivet nut") and partner.ground.wall <= 0.0:
+        text = (
+            f"{site.label}: no wall thickness is known for the {partner.what}, so no thread can be counted on. Enter it, or "
+            "choose through bolts."
+        )
+        return [Finding("no-wall", "limit", at, text, place=site.label)]
+    return []
+
+
+def _thin(site: JointSite, size: Screw, stack: JointStack, words: Words) -> Finding:
+    severity: Severity = "limit" if stack.thread < FEWEST_TURNS * size.pitch else "warning"
+    text = (
+        f"{site.label}: {size.thread} screws find {words(stack.thread)} of thread; practice in this metal is "
+        f"{words(stack.needed)} or more. A bar or rivet nuts behind it, a thicker part or through bolts would help."
+    )
+    return Finding(
+        "thin-thread", severity, f"{site.path}.thread", text, stack.thread, stack.needed, place=site.label
+    )
+
+
+def _no_length(site: JointSite, size: Screw, hold: str, stack: JointStack, words: Words) -> Finding:
+    made = standard_lengths(size.thread)
+    if stack.shortest > made[-1] + 1e-9:
+        why = f"the longest made is {words(made[-1])}"
+    elif stack.shortest > stack.longest:
+        why = f"no more than {words(stack.longest)} fits"
+    else:
+        why = f"no standard length lies between that and {words(stack.longest)}"
+    text = (
+        f"{site.label}: no standard {size.thread} screw fits: at least {words(stack.shortest)} is wanted, and {why}. "
+        f"{REMEDIES[hold]} would help."
+    )
+    return Finding(
+        "no-screw-length",
+        "limit",
+        f"{site.path}.spacer",
+        text,
+        stack.shortest,
+        stack.longest,
+        place=site.label,
+    )
