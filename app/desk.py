@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 
 from PySide6.QtCore import QObject, Signal
 
@@ -29,10 +30,13 @@ from app.pages.vibration_page import VibrationPage
 from app.results import Results
 from app.session import Session
 from app.shell import State, VerdictBand
+from app.widgets.entry import Entry, show_in_view
 from app.widgets.picture_menu import Pictured
 from app.widgets.plot_engine import PlotEngine
+from app.widgets.remark import Remark
 from core.commands import AddRow, RemoveRow, SetEntries, SetEntry, entry_label
 from core.commands.stock import RemoveOwnPart, SetStock, new_own_part
+from core.findings import Finding
 
 STANDS = "The answers shown are those of the last good state."
 
@@ -42,9 +46,13 @@ class Desk(QObject):
 
     Signals:
         export_parts(kind): the parts page asks for its list as a file.
+        found(findings): the findings of the newest answer.
+        finding_wanted(finding): the user wants to go to where this one is mended.
     """
 
     export_parts = Signal(str)
+    found = Signal(object)
+    finding_wanted = Signal(object)
 
     def __init__(self, theme: Theme, band: VerdictBand, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -108,6 +116,7 @@ class Desk(QObject):
         drawing.placed.connect(lambda x: self.results.look(x=x))
         drawing.case_chosen.connect(lambda row: self.results.look(case=row))
         drawing.bent_chosen.connect(lambda shown: self.results.look(bent=shown))
+        self.deflection.finding_chosen.connect(self.finding_wanted)
         self.deflection.case_chosen.connect(lambda row: self.results.look(case=row))
         self._join_buying()
         self.stiffen.change_wanted.connect(self.put_in)
@@ -171,6 +180,19 @@ class Desk(QObject):
             self._stale.discard(key)
             self._bring_up_to_date(page, self.results.answer)
             page.show_problems(self._problems())
+
+    def point_at(self, finding: Finding) -> None:
+        """Go to the entry of the page in view that a finding stands at, if there is one."""
+        page = self.pages[self._current]
+        if page is self.machine:
+            with suppress(KeyError):
+                self.machine.entries.form_of(finding.where)  # opens the group
+                page.show_problems(self._problems())
+        beside = [e for e in page.findChildren(Entry) if finding.message in (e.problem() or "")]
+        entry = next((e for e in beside if e.isVisibleTo(page)), None)
+        if entry is not None:
+            entry.setFocus()
+            show_in_view(entry)
 
     def pictures(self) -> dict[str, Pictured]:
         """Every drawing and plot by the name of its file."""
@@ -309,15 +331,20 @@ class Desk(QObject):
         severe = sum(finding.severity == "warning" for finding in answer.findings)
         state: State = ("warning" if severe else "good") if verdict.good else "bad"
         text = verdict.figures if state == "good" and verdict.figures else verdict.text
-        if state == "warning":
-            text += f" {severe} finding{'s' if severe > 1 else ''} to look at, on the page Deflection."
         self._band.say(state, text)
+        notes = sum(finding.severity == "note" for finding in answer.findings)
+        self._band.count_findings(len(answer.findings) - notes, notes)
+        self.found.emit(answer.findings)
 
 
 def _findings(answer: Answer | None) -> dict[str, str]:
-    """Findings that concern an entry of the machine, by its path; limits passed are told by the verdict."""
-    found: dict[str, list[str]] = {}
+    """Findings that concern an entry, by its path; limits of the load cases that are passed are told by the verdict."""
+    found: dict[str, list[Finding]] = {}
     for finding in answer.findings if answer is not None else ():
-        if finding.severity != "note" and finding.where.startswith("machine."):
-            found.setdefault(finding.where, []).append(finding.message)
-    return {path: " ".join(messages) for path, messages in found.items()}
+        told = finding.severity == "warning" or finding.where.startswith("machine.")
+        if told and finding.severity != "note":
+            found.setdefault(finding.where, []).append(finding)
+    return {
+        path: Remark([f.message for f in own], any(f.severity == "limit" for f in own))
+        for path, own in found.items()
+    }

@@ -35,9 +35,11 @@ class VerdictBand(QFrame):
 
     Signals:
         stop_wanted(): the user gives up what the quiet word at the right tells of.
+        findings_wanted(open): the user opens or closes the list of findings.
     """
 
     stop_wanted = Signal()
+    findings_wanted = Signal(bool)
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -62,12 +64,20 @@ class VerdictBand(QFrame):
         self._stop.setToolTip("Give up the analysis of this section.")
         self._stop.clicked.connect(self.stop_wanted)
         self._stop.hide()
+        self.look = QToolButton(self)
+        self.look.setCheckable(True)
+        self.look.setProperty("segment", "true")
+        self.look.setToolTip("All findings in a list; each leads to its page and entry. (Ctrl+L)")
+        self.look.setShortcut("Ctrl+L")
+        self.look.clicked.connect(self.findings_wanted)
+        self.look.hide()
         row = QHBoxLayout(self)
         row.setContentsMargins(14, 4, 14, 4)
         row.setSpacing(10)
         row.addWidget(self._sign)
         row.addWidget(self._word)
         row.addWidget(self._words, 1)
+        row.addWidget(self.look)
         row.addWidget(self._aside)
         row.addWidget(self._stop)
         self.setFixedHeight(2 * self.fontMetrics().lineSpacing() + 16)
@@ -94,6 +104,13 @@ class VerdictBand(QFrame):
     def note(self, words: str) -> None:
         """A quiet word at the right ("Working…"); empty takes it away."""
         self._aside.setText(words)
+
+    def count_findings(self, grave: int, notes: int) -> None:
+        """How many findings the list holds: those that want a look, and those for information."""
+        number = grave or notes
+        words = ("finding" if grave else "note") + ("s" if number > 1 else "")
+        self.look.setText(f"Show {number} {words}")
+        self.look.setVisible(number > 0)
 
     def show_stop(self, shown: bool) -> None:
         """Whether what goes on can be given up."""
@@ -125,6 +142,10 @@ def shell_sheet(colours: Palette) -> str:
         border-left: 4px solid {colours.accent}; }}
     QFrame#pageList QToolButton:focus {{ outline: none; border-bottom: 2px solid {colours.accent}; }}
     QFrame#rescue {{ background: {colours.selection}; border: 0; border-bottom: 1px solid {colours.line}; }}
+    QFrame#findings {{ background: {colours.panel}; border: 1px solid {colours.line}; border-radius: 4px; }}
+    QFrame#findings QListWidget {{ background: {colours.entry}; border: 1px solid {colours.grid}; color: {colours.text}; }}
+    QFrame#findings QListWidget::item {{ padding: 4px; border-bottom: 1px solid {colours.grid}; }}
+    QFrame#findings QListWidget::item:selected {{ background: {colours.selection}; color: {colours.text}; }}
     QFrame#verdict {{ background: {colours.panel}; border: 0; border-bottom: 1px solid {colours.line}; }}
     QToolButton[fold="true"] {{ border: 0; border-radius: 4px; padding: 6px 4px; font-weight: bold;
         text-align: left; background: {colours.panel}; color: {colours.text}; }}

@@ -22,8 +22,10 @@ if TYPE_CHECKING:
     from app.desk import Desk
     from app.exports import Exports
     from app.files import Files
+    from app.findings_panel import FindingsPanel
     from app.rescue import Found, Rescue
     from app.rescue_strip import RescueStrip
+    from core.findings import Finding
 
 SMALLEST = (1180, 660)
 BREATH = 60
@@ -54,6 +56,7 @@ class MainWindow(QMainWindow):
         self.files: Files | None = None
         self.rescue: Rescue | None = None
         self.strip: RescueStrip | None = None
+        self.findings: FindingsPanel | None = None
         self.exports: Exports | None = None
         self.setWindowTitle("Gantrywright[*]")
         self.setMinimumSize(*SMALLEST)
@@ -140,6 +143,8 @@ class MainWindow(QMainWindow):
         self.rescue = rescue_module.Rescue(self.desk.session, parent=self)
         self.strip = strip_module.RescueStrip(self)
         self._column.insertWidget(1, self.strip)
+        panel_module: Any = importlib.import_module("app.findings_panel")
+        self.findings = panel_module.FindingsPanel(self._theme, self.centralWidget())
 
     def _make_page(self) -> None:
         """The next page, and its place; this step comes again until all are made."""
@@ -244,6 +249,26 @@ class MainWindow(QMainWindow):
         desk.comparing.file_wanted.connect(self.exports.other_project)
         desk.session.state_changed.connect(self._show_state)
         files.told.connect(self.band.note)
+        self._wire_findings()
+
+    def _wire_findings(self) -> None:
+        desk, panel = self.desk, self.findings
+        assert desk is not None
+        assert panel is not None
+        desk.found.connect(panel.show_findings)
+        desk.finding_wanted.connect(self.go_to)
+        panel.chosen.connect(self.go_to)
+        panel.closed.connect(lambda: self.band.look.setChecked(False))
+        self.band.findings_wanted.connect(
+            lambda wanted: panel.open_list(self.band.geometry().bottom()) if wanted else panel.close_list()
+        )
+
+    def go_to(self, finding: Finding) -> None:
+        """Bring a finding's page into view, and the entry at which it is mended."""
+        places: Any = importlib.import_module("app.finding_places")
+        self.show_page(places.page_of(finding))
+        if self.desk is not None:
+            self.desk.point_at(finding)
 
     def show_page(self, key: str) -> None:
         """Bring a page into view."""

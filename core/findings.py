@@ -38,3 +38,11 @@ class Finding:
 def ordered(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """Limits first, then warnings, then notes; within each as they came."""
     return tuple(sorted(findings, key=lambda f: ("limit", "warning", "note").index(f.severity)))
+
+
+def first_sentence(text: str) -> str:
+    """The first sentence of a text."""
+    for place, letter in enumerate(text[:-2]):
+        if letter in ".!?" and text[place + 1] == " " and text[place + 2].isupper():
+            return text[: place + 1]
+    return text

@@ -120,6 +120,7 @@ def style_sheet(colours: Palette) -> str:
     QLineEdit:focus {{ border: 2px solid {colours.accent}; padding: 1px 4px; }}
     QLineEdit:disabled {{ background: {colours.panel}; color: {colours.quiet}; }}
     QLineEdit[problem="true"] {{ border: 2px dashed {colours.bad}; padding: 1px 4px; }}
+    QLineEdit[problem="warn"] {{ border: 2px dashed {colours.warn}; padding: 1px 4px; }}
     QLabel[tone="quiet"] {{ color: {colours.quiet}; }}
     QLabel[tone="problem"] {{ color: {colours.bad}; }}
     QLabel[tone="warn"] {{ color: {colours.warn}; }}

@@ -14,6 +14,7 @@ from app.pages.tables import ReportTable
 from app.widgets.bar_plot import BarPlot
 from app.widgets.plot import LinePlot
 from app.widgets.plot_engine import PlotEngine
+from core.findings import Finding
 from core.machine.project import Project
 from core.plan import Plan
 from core.report import cases_table, csv_text, curve_table, findings_table, path_table
@@ -24,6 +25,10 @@ IN_THE_SENTENCE = frozenset({"Figure", "Limit", "Unit", "Entry", "Code"})
 """Columns of the findings that the page leaves out, because the sentence says the same."""
 LEAST_FINDINGS = 150
 """Height of the findings in pixels on a low page, beyond which they scroll."""
+ABOUT_CASES = (
+    "The machine as a frame of Timoshenko beams, springs and rigid arms under the load case, solved at its worst place. From and "
+    "to: the band that 9 of 10 machines within the given limits lie in."
+)
 LEAST_SHIM = 1e-7
 """Below this, in m, there is nothing that a shim could take away."""
 
@@ -33,9 +38,11 @@ class DeflectionPage(Page):
 
     Signals:
         case_chosen(row): the load case whose budget is shown.
+        finding_chosen(finding): the user wants to go to where this one is mended.
     """
 
     case_chosen = Signal(int)
+    finding_chosen = Signal(object)
 
     def __init__(self, theme: Theme, engine: PlotEngine, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent)
@@ -45,9 +52,13 @@ class DeflectionPage(Page):
         self.budget = BarPlot(theme, "Compliance budget", self)
         self.cases = ReportTable("Load cases", self)
         self.cases.keep_height(190)
+        self.cases.set_about(ABOUT_CASES)
         self.findings = ReportTable("Findings", self)
         self.findings.stretch("Finding")
         self.findings.keep_height(LEAST_FINDINGS)
+        self.findings.set_about("A double click leads to the page and entry of a finding.")
+        self.findings.activated.connect(lambda index: self._go(index.row()))
+        self._found: tuple[Finding, ...] = ()
         self.case = QComboBox(self)
         self.case.setAccessibleName("Load case of the budget")
         self.case.activated.connect(self.case_chosen)
@@ -128,9 +139,16 @@ class DeflectionPage(Page):
 
     def _show_findings(self, answer: Answer) -> None:
         """All findings at once: those of the first stage alone would make the table jump at each key."""
+        self._found = answer.findings
         self.findings.show_table(findings_table(answer.plan, answer.findings), IN_THE_SENTENCE)
         self.findings.setVisible(bool(answer.findings))
         self.nothing.setVisible(not answer.findings)
+
+    def _go(self, row: int) -> None:
+        message = str(self.findings.model().index(row, 1).data())
+        finding = next((f for f in self._found if f.message == message), None)
+        if finding is not None:
+            self.finding_chosen.emit(finding)
 
 
 def _sag_words(plan: Plan, units: UnitSet) -> str:

@@ -29,12 +29,12 @@ from app.widgets.plot import LinePlot
 from app.widgets.plot_data import Curve, Level
 from app.widgets.plot_engine import PlotEngine
 from core.drives import AxisDrive, DrivesAnswer, Racking
-from core.findings import Finding
+from core.findings import Finding, first_sentence
 from core.machine.head import Head
 from core.machine.motion import AxisMotion, Motion
 from core.machine.project import Machine, Project
 from core.report import Table, csv_text
-from core.report.headlines import axis_headline, first_sentence, gravest, racking_headline
+from core.report.headlines import axis_headline, gravest, racking_headline
 from core.report.study.drives import rows_table, stiffness_table, torque_table
 from core.units import METRIC, UnitSet, from_si, show, unit_label
 

@@ -10,9 +10,10 @@ from typing import Any
 
 from PySide6.QtCore import QEvent, QObject, QPointF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QKeySequence, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from app.look.theme import Theme
+from app.widgets.remark import in_view, is_grave
 
 MARK = 16
 
@@ -26,11 +27,12 @@ class ProblemMark(QWidget):
         super().__init__(parent)
         self._theme = theme
         self._shown = False
+        self._grave = True
         self.setFixedSize(QSize(MARK, MARK))
         theme.changed.connect(self.update)
 
-    def show_mark(self, shown: bool) -> None:
-        self._shown = shown
+    def show_mark(self, shown: bool, grave: bool = True) -> None:
+        self._shown, self._grave = shown, grave
         self.update()
 
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -38,7 +40,7 @@ class ProblemMark(QWidget):
             return
         with QPainter(self) as p:
             p.setRenderHint(QPainter.RenderHint.Antialiasing)
-            colour = QColor(self._theme.palette.bad)
+            colour = QColor(self._theme.palette.bad if self._grave else self._theme.palette.warn)
             p.setPen(
                 QPen(colour, 1.6, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap, Qt.PenJoinStyle.RoundJoin)
             )
@@ -68,6 +70,7 @@ class Entry(QWidget):
         self._help = help_text
         self._compact = False
         self._shown_problem: str | None = None
+        self._shown_grave = False
         self._own_problem: str | None = None
         self._other_problem: str | None = None
         self.setAccessibleName(label)
@@ -130,19 +133,20 @@ class Entry(QWidget):
 
     def _refresh_problem(self) -> None:
         text = self.problem()
-        if text == self._shown_problem:
+        grave = text is not None and is_grave(text)
+        if text == self._shown_problem and grave == self._shown_grave:
             return
-        self._shown_problem = text
+        self._shown_problem, self._shown_grave = text, grave
         if not self._compact:
             self._show_sentence(text)
-            self._mark.show_mark(text is not None)
+            self._mark.show_mark(text is not None, grave)
         shown = text or self._help
         self.setToolTip(shown)
         self._mark.setToolTip(text or "")
         self.setAccessibleDescription(shown)
         for editor in self._editors():
             editor.setAccessibleDescription(shown)
-            editor.setProperty("problem", "true" if text else "false")
+            editor.setProperty("problem", "false" if not text else "true" if grave else "warn")
             editor.style().unpolish(editor)
             editor.style().polish(editor)
         self.problem_changed.emit()
@@ -151,11 +155,24 @@ class Entry(QWidget):
         if self._sentence is None:
             self._sentence = QLabel(self)
             self._sentence.setWordWrap(True)
-            self._sentence.setProperty("tone", "problem")
             self._sentence.setTextFormat(Qt.TextFormat.PlainText)
             self.layout().addWidget(self._sentence)
-        self._sentence.setText(text or "")
+        tone = "problem" if self._shown_grave else "warn"
+        if self._sentence.property("tone") != tone:
+            self._sentence.setProperty("tone", tone)
+            self._sentence.style().polish(self._sentence)
+        self._sentence.setText(in_view(text or ""))
+        self._sentence.setToolTip(text or "")
         self._sentence.setVisible(text is not None)
+
+
+def show_in_view(entry: QWidget) -> None:
+    """Scroll every area that the entry lies in so that it can be seen."""
+    above = entry.parentWidget()
+    while above is not None:
+        if isinstance(above, QScrollArea):
+            above.ensureWidgetVisible(entry)
+        above = above.parentWidget()
 
 
 class TypedEntry(Entry):

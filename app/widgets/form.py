@@ -16,6 +16,7 @@ from app.look.theme import Theme
 from app.widgets.entry import Entry
 from app.widgets.form_nodes import Choices, FormContext, StructNode
 from app.widgets.form_plan import fresh
+from app.widgets.remark import in_view, is_grave, joined
 from core.units import METRIC, UnitSet
 
 
@@ -116,7 +117,10 @@ class Form(QWidget):
                 place = place.rpartition(".")[0]
             found.setdefault(place, []).append(text)
         for path, entry in leaves.items():
-            entry.set_problem(" ".join(found.get(path, [])) or None)
-        rest = " ".join(found.get("", []))
-        self._other.setText(rest)
+            entry.set_problem(joined(found.get(path, [])) or None)
+        rest = joined(found.get("", []))
+        self._other.setText(in_view(rest))
+        self._other.setToolTip(rest)
+        self._other.setProperty("tone", "problem" if is_grave(rest) else "warn")
+        self._other.style().polish(self._other)
         self._other.setVisible(bool(rest))

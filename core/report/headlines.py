@@ -13,7 +13,7 @@ import numpy as np
 from core.advice import AdviceAnswer
 from core.cutting import CutCase
 from core.drives import AxisDrive, Racking, Row
-from core.findings import Finding
+from core.findings import Finding, first_sentence
 from core.footing import FootingAnswer
 from core.form import FormAnswer
 from core.guides import GuidesAnswer
@@ -177,11 +177,3 @@ def advice_headline(advice: AdviceAnswer) -> Headline:
         return Headline("None of the changes tried makes the machine stiffer.", "note")
     best = next((a for a in advice.advices if not a.breaks), advice.advices[0])
     return Headline(f"First: {best.sentence}", "note")
-
-
-def first_sentence(text: str) -> str:
-    """The first sentence of a text."""
-    for place, letter in enumerate(text[:-2]):
-        if letter in ".!?" and text[place + 1] == " " and text[place + 2].isupper():
-            return text[: place + 1]
-    return text

@@ -39,7 +39,7 @@ def show(page, project):
 
 def test_curves_plan_and_tables(page, qtbot):
     found = show(page, Project())
-    assert [len(p.surface.plot().curves) for p in (page.level, page.tilt, page.share)] == [2, 3, 3]  # both rails alike
+    assert [len(p.surface.plot().curves) for p in (page.level, page.tilt, page.share)] == [2, 3, 3]
     assert page.place.value() == found.y.size // 2
     assert all(page.plan.drawing().of_key(f"foot {k}") for k in range(6))
     before = page.plan.drawing()

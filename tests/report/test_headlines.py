@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from core.findings import first_sentence
 from core.machine.project import Project, replace_at
 from core.plan import make_plan
 from core.report import headlines
@@ -71,5 +72,5 @@ def test_the_finding_of_an_axis_becomes_its_headline() -> None:
 
 
 def test_first_sentences_end_where_a_sentence_ends() -> None:
-    assert headlines.first_sentence("It bends by 0.16 mm. Stiffen it.") == "It bends by 0.16 mm."
-    assert headlines.first_sentence("One, e.g. 0.5 m") == "One, e.g. 0.5 m"
+    assert first_sentence("It bends by 0.16 mm. Stiffen it.") == "It bends by 0.16 mm."
+    assert first_sentence("One, e.g. 0.5 m") == "One, e.g. 0.5 m"
