@@ -18,13 +18,11 @@ from core.certainty.springs import SpringShares
 from core.frame import Frame, NotTrustworthy
 from core.frame.assemble import spring_dofs, spring_gradients
 from core.frame.mass import Lumps
-from core.frame.sparse import stiffness_and_mass
 from core.machine.project import Machine
 from core.model.masses import with_lumps
 from core.model.setting import Setting
 from core.model.whole import whole_frame
-from core.modes import find_modes
-from core.modes.slowest import factor
+from core.modes import find_modes, modes_of, pair_of
 
 Floats = npt.NDArray[np.float64]
 BASIS = 4
@@ -44,8 +42,8 @@ def first_mode(
     Errors: Mechanism, NotTrustworthy.
     """
     frame, lumps = _frame(setting, x, y)
-    modes = find_modes(frame, BASIS, lumps)
-    stiff, _ = stiffness_and_mass(frame, lumps)
+    pair = pair_of(frame, lumps)
+    modes = modes_of(pair, BASIS)
     squares = (2.0 * np.pi * modes.frequencies) ** 2
     parts = {**shares.firm, **shares.stand(y), **shares.ride(x)}
     rows = np.array([parts[name] for name in frame.springs.names])
@@ -53,12 +51,11 @@ def first_mode(
     reads = np.zeros((kept.size, frame.dofs))
     np.add.at(reads, (np.arange(kept.size)[:, None], spring_dofs(frame)[kept]), spring_gradients(frame)[kept])
     reads *= np.sqrt(frame.springs.stiffness[kept])[:, None]
-    free = np.flatnonzero(~frame.held.ravel())
-    moved = factor(stiff[free][:, free]).solve(np.ascontiguousarray(reads[:, free].T))
+    moved = pair.factored.solve(np.ascontiguousarray(reads[:, pair.free].T))
     gaps = make_gaps(
         np.diag(1.0 / squares),
         reads @ modes.shapes / squares,
-        np.eye(kept.size) - reads[:, free] @ moved,
+        np.eye(kept.size) - reads[:, pair.free] @ moved,
         rows[kept],
     )
     found = gaps.narrowed(corners).respond(softer)

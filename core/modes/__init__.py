@@ -5,6 +5,17 @@ Nothing here knows of machines; `core.vibration` asks the questions.
 
 from core.modes.joined import Joined, Joints, join
 from core.modes.part import Part, make_part
-from core.modes.solve import Modes, find_modes
+from core.modes.solve import Modes, Pair, find_modes, modes_of, pair_of
 
-__all__ = ["Joined", "Joints", "Modes", "Part", "find_modes", "join", "make_part"]
+__all__ = [
+    "Joined",
+    "Joints",
+    "Modes",
+    "Pair",
+    "Part",
+    "find_modes",
+    "join",
+    "make_part",
+    "modes_of",
+    "pair_of",
+]

@@ -13,7 +13,6 @@ from dataclasses import dataclass
 
 import numpy as np
 import scipy.linalg
-from scipy.sparse import diags
 from scipy.sparse.linalg import splu
 
 from core.frame.checks import Floats
@@ -45,7 +44,8 @@ def factor(k: Sparse) -> Factored:
     """Factor a symmetric positive matrix, scaled to a diagonal of ones."""
     diagonal = k.diagonal()
     scale = 1.0 / np.sqrt(np.where(diagonal > 0.0, diagonal, 1.0))
-    scaled = (diags(scale) @ k @ diags(scale)).tocsc()
+    scaled = k.tocsc(copy=True)
+    scaled.data *= scale[scaled.indices] * np.repeat(scale, np.diff(scaled.indptr))
     try:
         lu = splu(scaled, permc_spec="MMD_AT_PLUS_A", diag_pivot_thresh=0.0, options=SYMMETRIC)
     except RuntimeError:  # exactly singular
