@@ -30,7 +30,7 @@ th { background-color: #eceff3; text-align: left; } tfoot td { font-weight: bold
 
 def pdf_bytes(sharing: Sharing) -> bytes:
     """The file's content; starts Qt without a screen when it is not running yet."""
-    running = _application()  # held, or it would end before the page is drawn
+    running = application()  # held, or it would end before the page is drawn
     data = QByteArray()
     device = QBuffer(data)
     device.open(QIODevice.OpenModeFlag.WriteOnly)
@@ -64,7 +64,8 @@ def pdf_bytes(sharing: Sharing) -> bytes:
     return bytes(data.data())
 
 
-def _application() -> QGuiApplication:
+def application() -> QGuiApplication:
+    """Qt's application: the one that runs, or one without a screen. Whoever paints holds it meanwhile."""
     running = QGuiApplication.instance()
     if isinstance(running, QGuiApplication):
         return running
