@@ -12,6 +12,8 @@ _ROWS = {
     "own_parts": "part",
     "stock": "record",
     "purchases": "purchase",
+    "stock_bars": "bar",
+    "own_pieces": "piece",
     "rows": "price",
     "cases": "load case",
     "variants": "variant",

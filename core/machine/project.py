@@ -22,6 +22,7 @@ from core.machine.loads import DirectForce, Limits, LoadCase
 from core.machine.motion import Motion
 from core.machine.ordering import Budget, OwnPart, Purchase, StockRow
 from core.machine.prices import Prices
+from core.machine.saw import OwnPiece, Saw, StockBar
 from core.machine.sheet import SheetValues, check_sheets
 from core.machine.variants import Variant, check_variants
 from core.units import UnitSet
@@ -203,6 +204,9 @@ class Project(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
     purchases: Annotated[tuple[Purchase, ...], Spec("count", None, None, "Other purchases")] = ()
     budget: Annotated[Budget, Spec("count", None, None, "Budget")] = Budget()
     hole_work: Annotated[HoleWork, Spec("count", None, None, "Work on each hole")] = HoleWork()
+    saw: Annotated[Saw, Spec("count", None, None, "Saw")] = Saw()
+    stock_bars: Annotated[tuple[StockBar, ...], Spec("count", None, None, "Bars to cut from")] = ()
+    own_pieces: Annotated[tuple[OwnPiece, ...], Spec("count", None, None, "Pieces of your own")] = ()
     interim: Annotated[InterimWork, Spec("count", None, None, "While parts are missing")] = InterimWork()
 
     @property

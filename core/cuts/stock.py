@@ -1,0 +1,100 @@
+"""Which bars a group of pieces may be cut from: the user's own rows, else the lengths that are usually sold."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from core.cuts.answer import BarKind
+from core.cuts.pieces import Wanted
+from core.machine.project import Project
+from core.machine.saw import StockBar
+from core.materials import material
+from core.prices import Pricer, exact
+from core.prices.match import Piece, plain
+
+STEEL_LENGTHS = (6.0,)
+ALUMINIUM_LENGTHS = (3.0, 6.0)
+"""Bars that are usually sold, m: common practice, not any one seller's list. The shortest that takes the longest piece
+is assumed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bars:
+    """Bars of one kind for one group.
+
+    Attributes:
+        row: number in `Project.stock_bars`; None when the length is assumed. trim: taken off each end, m.
+        count: how many there are; None for as many as are bought. price: of one to be bought.
+    """
+
+    row: int | None
+    length: float
+    trim: float
+    count: int | None
+    price: Decimal | None = None
+
+    @property
+    def kind(self) -> BarKind:
+        return BarKind(self.length, self.count, self.row is None)
+
+
+def fits(row: StockBar, names: Piece) -> bool:
+    """Whether bars of a row are of this section and material."""
+    return (
+        row.family in ("any", names.family)
+        and (not row.section.strip() or plain(row.section) in names.sections)
+        and (not row.material.strip() or plain(row.material) in names.materials)
+    )
+
+
+def bars_for(
+    project: Project, groups: Sequence[Wanted], trims: tuple[float, float]
+) -> tuple[tuple[Bars, ...], ...]:
+    """Bars for each group. What lies there serves one group only: the first that it fits.
+
+    Args:
+        trims: what the saw takes off each end of a bar as delivered, and of one cut square, m.
+    """
+    pricer = Pricer(project)
+    taken: set[int] = set()
+    found = []
+    for group in groups:
+        own: list[Bars] = []
+        for number, row in enumerate(project.stock_bars):
+            if not fits(row, group.names):
+                continue
+            trim = trims[0] if row.ends == "as delivered" else trims[1]
+            if row.on_hand and number not in taken:
+                taken.add(number)
+                own.append(Bars(number, row.length, trim, row.on_hand))
+            if row.sold:
+                own.append(Bars(number, row.length, trim, None, _price(pricer, group, row.length, row.price)))
+        if all(bars.count is not None for bars in own):
+            length = _usual(group, trims[0])
+            own.append(Bars(None, length, trims[0], None, _price(pricer, group, length, None)))
+        found.append(tuple(own))
+    return tuple(found)
+
+
+def _price(pricer: Pricer, group: Wanted, length: float, own: float | None) -> Decimal | None:
+    if own is not None:
+        return exact(own)
+    if group.section is None or not group.metal:
+        return None
+    found = pricer.beam(group.section, group.metal, length)
+    return None if found is None else found.each
+
+
+def _usual(group: Wanted, trim: float) -> float:
+    """The shortest usual length that takes the longest piece, else the longest usual one."""
+    lengths = ALUMINIUM_LENGTHS if _aluminium(group) else STEEL_LENGTHS
+    longest = max(piece.length for piece in group.pieces) + 2.0 * trim
+    return next((length for length in lengths if length >= longest), lengths[-1])
+
+
+def _aluminium(group: Wanted) -> bool:
+    if group.metal:
+        return material(group.metal).family == "aluminium"
+    return any("alumin" in name for name in group.names.materials)
