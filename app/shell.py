@@ -158,5 +158,8 @@ def shell_sheet(colours: Palette) -> str:
     QTableView {{ background: {colours.entry}; border: 1px solid {colours.grid}; }}
     QScrollArea {{ border: 0; }}
     QLabel[heading="true"] {{ font-weight: bold; font-size: 11pt; }}
+    QListWidget {{ background: {colours.panel}; border: 1px solid {colours.grid}; color: {colours.text}; outline: none; }}
+    QListWidget::item {{ padding: 4px 8px; }}
+    QListWidget::item:selected {{ background: {colours.selection}; color: {colours.text}; }}
     QTextBrowser {{ border: 1px solid {colours.grid}; padding: 12px; background: {colours.entry}; }}
     """

@@ -7,11 +7,15 @@ from __future__ import annotations
 
 import os
 import sys
+import tempfile
 import time
 from pathlib import Path
 from typing import Any
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+HOME = tempfile.TemporaryDirectory(prefix="gantrywright-")
+for place in ("XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_STATE_HOME"):
+    os.environ[place] = HOME.name  # neither the user's settings nor work kept for them belong in a picture
 ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 

@@ -45,7 +45,7 @@ from core.report.headlines import Headline, footing_headline
 from core.report.study.footing import HEAD_AT, feet_table, travel_table
 from core.units import METRIC, UnitSet, from_si, tell
 
-ENTRIES_WIDTH = 430
+ENTRIES_WIDTH = 456
 ALIKE = 0.01
 """Two lines nearer than this part of their span are drawn as one."""
 PATH = "machine.base"

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QSplitter, QTabWidget, QVBoxLayout, QWidget
 
 from app.answers import Answer
@@ -36,6 +35,8 @@ WELDING = (
     "paint off first, and a competent welder for what carries load. Follow the local rules."
 )
 
+MOST_ROWS = 330
+"""Height in pixels beyond which the table of what is delivered scrolls."""
 SOURCE = frozenset({"Source"})
 """Column told when the pointer rests on a row, so that the figures keep their room."""
 
@@ -72,8 +73,7 @@ class FormPage(Page):
         self.shims.left.connect(self.left)
         self.tabs = QTabWidget(self)
         self.tabs.setDocumentMode(True)
-        self.tabs.addTab(_panel(self.delivery, quiet(ABOUT)), "As delivered")
-        self.tabs.addTab(_panel(self.welds, self.weld_words, quiet(WELDING)), "Welds")
+        self.tabs.addTab(self._both(), "Delivery and welds")
         self.tabs.addTab(self.shims, "Shims for measured heights")
         across = QSplitter(self)
         left = FormColumn(self, heading("Straightness"), self.form)
@@ -90,6 +90,25 @@ class FormPage(Page):
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(across)
+
+    def _both(self) -> QWidget:
+        """What is delivered, and below it what welds add."""
+        panel = QWidget(self)
+        column = QVBoxLayout(panel)
+        column.setContentsMargins(0, 6, 0, 0)
+        for widget in (
+            self.delivery,
+            quiet(ABOUT),
+            heading("Welds"),
+            self.welds,
+            self.weld_words,
+            quiet(WELDING),
+        ):
+            column.addWidget(widget)
+        column.addStretch(1)
+        self.delivery.keep_height(MOST_ROWS)
+        self.welds.keep_height(MOST_ROWS // 2)
+        return panel
 
     def show_project(self, project: Project, units: UnitSet) -> None:
         if units != self._units:
@@ -125,13 +144,3 @@ NO_WELDS = (
     "No welds are entered. Add rows at the left, under Welds: leg, number, how far off the beam's middle line. Welds on "
     "opposite sides balance."
 )
-
-
-def _panel(table: ReportTable, *words: QWidget) -> QWidget:
-    panel = QWidget()
-    column = QVBoxLayout(panel)
-    column.setContentsMargins(0, 6, 0, 0)
-    column.addWidget(table, 1)
-    for widget in words:
-        column.addWidget(widget, 0, Qt.AlignmentFlag.AlignTop)
-    return panel

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from PySide6.QtCore import QUrl
+from PySide6.QtCore import QSignalBlocker, Qt, QUrl
 from PySide6.QtGui import QTextDocument
-from PySide6.QtWidgets import QHBoxLayout, QTextBrowser, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QListWidget, QListWidgetItem, QTextBrowser, QWidget
 
 from app import paths
 from app.look.theme import Theme
@@ -33,31 +33,52 @@ NAMES = {
 }
 """File names tried for a page's key, the first that exists."""
 TITLES = {"index": "Start"}
+READING_WIDTH = 900
+"""Pixels beyond which lines are too long to be read with ease."""
+
+
+def title_of(file: Path) -> str:
+    """The words of a guide's file in the list."""
+    return TITLES.get(file.stem, file.stem.replace("-", " ").capitalize())
 
 
 class GuidePage(Page):
-    """Markdown pages with their links, and a button for each page."""
+    """Markdown pages with their links, and a list of all of them."""
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent)
         self.browser = QTextBrowser(self)
         self.browser.setOpenExternalLinks(False)
         self.browser.setAccessibleName("Guide")
-        self._row = QHBoxLayout()
-        self._row.setSpacing(6)
+        self.browser.setMaximumWidth(READING_WIDTH)
+        self.contents = QListWidget(self)
+        self.contents.setAccessibleName("Pages of the guide")
+        self.contents.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         for file in self.files():
-            button = QToolButton(self)
-            button.setText(TITLES.get(file.stem, file.stem.replace("-", " ").capitalize()))
-            button.setProperty("segment", "true")
-            button.clicked.connect(lambda _checked=False, file=file: self.open_file(file))
-            self._row.addWidget(button)
-        self._row.addStretch(1)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(14, 10, 14, 10)
-        column.addLayout(self._row)
-        column.addWidget(self.browser, 1)
+            item = QListWidgetItem(title_of(file), self.contents)
+            item.setData(Qt.ItemDataRole.UserRole, str(file))
+        self.contents.setFixedWidth(self.contents.sizeHintForColumn(0) + 2 * self.contents.frameWidth() + 28)
+        self.contents.currentItemChanged.connect(self._chosen)
+        self.browser.sourceChanged.connect(self._mark)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(14, 10, 14, 10)
+        row.setSpacing(10)
+        row.addWidget(self.contents)
+        row.addWidget(self.browser, 1)
+        row.addStretch(0)
         theme.changed.connect(self._dress)
         self.open_for("guide")
+
+    def _chosen(self, item: QListWidgetItem | None) -> None:
+        if item is not None:
+            self.open_file(Path(item.data(Qt.ItemDataRole.UserRole)))
+
+    def _mark(self, source: QUrl) -> None:
+        """Mark the page in view in the list, also when a link led there."""
+        with QSignalBlocker(self.contents):
+            for row in range(self.contents.count()):
+                if Path(self.contents.item(row).data(Qt.ItemDataRole.UserRole)).name == source.fileName():
+                    self.contents.setCurrentRow(row)
 
     @staticmethod
     def files() -> list[Path]:

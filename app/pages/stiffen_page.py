@@ -38,6 +38,8 @@ from core.units import METRIC, UnitSet, from_si, show, show_beside, tell, unit_l
 MOST_SWINGS = 12
 LEAST_SWING = 0.005
 """Causes smaller than this part of the widest are left to the file."""
+ELSEWHERE = frozenset({"Deflection", "Mind"})
+"""Columns of the changes that the sentence of a picked change tells."""
 CORNERS = frozenset({"All favourable", "All unfavourable"})
 """Columns of the file that the screen has no room for."""
 ABOUT_SWINGS = (
@@ -46,7 +48,8 @@ ABOUT_SWINGS = (
 )
 ABOUT_BAND = "Nine of ten machines within the given limits lie in the band; 5 % above it and 5 % below."
 ABOUT_ADVICE = (
-    "Each change is solved exactly at the place that is worst now. Mass is that of the parts list. Pick one, then put it "
+    "Each change is solved exactly at the place that is worst now. Mass is that of the parts list; gain for the money is for one unit "
+    "of your currency. Pick one, then put it "
     "in; that is one step and can be undone."
 )
 ABOUT_SLOPES = "Exact slopes at the machine as it stands, by the adjoint method; they hold for small changes."
@@ -220,7 +223,7 @@ class StiffenPage(Page):
         self.slopes.setVisible(True)
         priced = any(a.price is not None for a in advice.advices)
         self.changes.show_table(
-            advice_table(advice, units), frozenset({"Mind"} if priced else {"Mind", "Gain for the money"})
+            advice_table(advice, units), ELSEWHERE if priced else ELSEWHERE | {"Gain for the money"}
         )
         self.slopes.show_table(slopes_table(advice, units))
         before = show_beside(advice.before, advice.limit, "deflection", units)

@@ -18,6 +18,8 @@ Way = Literal["taller", "wider", "thicker"]
 # Plate thicknesses that the trade keeps (common practice), m.
 PLATES = tuple(mm / 1e3 for mm in (5, 6, 8, 10, 12, 15, 20, 25, 30, 35, 40, 50, 60))
 NEAR = 1e-6
+USUAL_WALL = 0.005
+"""Wall, m, that still takes a tapped thread for rail screws (common practice)."""
 
 
 def next_plate(thickness: float) -> float | None:
@@ -51,7 +53,44 @@ def bigger(section: Section, turned: bool, way: Way) -> tuple[Section, bool] | N
     if found:
         _, best, lies = min(found, key=lambda row: row[0])
         return best, lies
+    if isinstance(section, TSlot):
+        return _other_module(section, turned) if way == "taller" else None
     return _stepped(section, turned, way)
+
+
+def _other_module(section: TSlot, turned: bool) -> tuple[Section, bool] | None:
+    """Where the sizes of a module end: the least profile of another one that is taller and nowhere smaller."""
+    height, width = _stands(section, turned)
+    found = []
+    for entry in entries():
+        if isinstance(entry.section, TSlot):
+            for lies in (turned, not turned):
+                h, w = _stands(entry.section, lies)
+                if h > height + NEAR and w > width - NEAR:
+                    found.append(
+                        ((round(h - height + w - width, 6), lies is not turned), entry.section, lies)
+                    )
+    if not found:
+        return None
+    _, best, lies = min(found, key=lambda row: row[0])
+    return best, lies
+
+
+def nearest_tube(section: Section, turned: bool) -> tuple[RectangularHollow, bool] | None:
+    """The catalogue's hollow section of steel nearest in outer size to a T-slot profile, and whether it is turned."""
+    if not isinstance(section, TSlot):
+        return None
+    height, width = _stands(section, turned)
+    found = []
+    for entry in entries():
+        tube = entry.section
+        if isinstance(tube, RectangularHollow) and tube.finish == "cold formed":
+            for lies in (False, True):
+                h, w = _stands(tube, lies)
+                away = round(abs(h - height) + abs(w - width), 6)
+                found.append(((away, abs(tube.wall - USUAL_WALL), lies), tube, lies))
+    _, best, lies = min(found, key=lambda row: row[0])
+    return best, lies
 
 
 def _fits(way: Way, own: tuple[float, float, float], other: tuple[float, float, float]) -> bool:

@@ -11,8 +11,8 @@ from typing import Any
 
 import msgspec
 
-from core.advice.bigger import Way, bigger, next_plate
-from core.fasteners.fitted import with_beam
+from core.advice.bigger import Way, bigger, nearest_tube, next_plate
+from core.fasteners.fitted import beam_of, with_beam
 from core.fields import Band, band
 from core.machine.base import Legs
 from core.machine.drives import BallScrew, KnownStiffness, RackPinion, ToothedBelt
@@ -81,6 +81,7 @@ def _sections(machine: Machine) -> Iterator[Change]:
                         edits.append(("machine.x_guides.rail_spacing", spacing))
                 what = f"{words}: next {way} section, {label(section)}"
                 yield Change(f"{key}-{way}", what, tuple(edits), stuff)
+    yield from _steel_beam(machine)
     if gantry.upright.material.startswith("en_aw"):
         edit = ("machine.gantry.upright.material", "s235")
         yield Change("upright-steel", "Uprights: the same size in steel", (edit,))
@@ -101,6 +102,19 @@ def _sections(machine: Machine) -> Iterator[Change]:
     if base.supports < 8:
         edit2 = ("machine.base.supports", base.supports + 1)
         yield Change("supports", "Side beams: one support more under each", (edit2,), base.material)
+
+
+def _steel_beam(machine: Machine) -> Iterator[Change]:
+    """A steel tube in place of an extruded beam, held and fastened as tubes are."""
+    beam = machine.gantry.beam
+    found = nearest_tube(beam.section, beam.turned)
+    if found is None:
+        return
+    new = beam_of(beam, found[0], turned=found[1])
+    path = "machine.gantry.beam"
+    edits = [(f"{path}.{name}", getattr(new, name)) for name in ("section", "material", "rail_fastening", "turned")
+             if getattr(new, name) != getattr(beam, name)]  # fmt: skip
+    yield Change("beam-steel", f"Gantry beam: a steel tube, {label(new.section)}", tuple(edits), new.material)
 
 
 def _plates(machine: Machine) -> Iterator[Change]:

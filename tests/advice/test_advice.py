@@ -20,11 +20,13 @@ from core.fields import Band, band
 from core.machine.base import Floor
 from core.machine.layout import layout
 from core.machine.project import Machine, Project, replace_at
+from core.materials import material
 from core.model.place import solve_place
 from core.model.setting import Setting
 from core.plan import Plan, make_plan
-from core.sections import FlatBar, RectangularHollow, RoundTube
+from core.sections import FlatBar, RectangularHollow, RoundTube, TSlot
 from core.sections.book import stock_book
+from core.sections.t_slot import STOCK
 from core.stiffness.deflection import deflection, worst_force
 from core.storage import load_project
 
@@ -183,3 +185,27 @@ def test_sizes_beyond_the_catalogue_take_a_usual_step() -> None:
     assert plate == (FlatBar(height=0.2, width=0.025), False)
     assert next_plate(0.06) is None
     assert bigger(RoundTube(diameter=0.0483, wall=0.0032), False, "thicker") is not None
+
+
+def test_where_the_sizes_of_a_module_end_another_one_is_offered() -> None:
+    largest = max((s for s in STOCK if s.module < 0.041), key=lambda s: (s.height, s.width))
+    found = bigger(largest, False, "taller")
+    assert found is not None
+    section, turned = found
+    assert isinstance(section, TSlot)
+    height, width = (section.width, section.height) if turned else (section.height, section.width)
+    assert height > largest.height
+    assert width >= largest.width
+    assert bigger(max(STOCK, key=lambda s: s.height), False, "taller") is None
+
+
+def test_an_extruded_beam_is_offered_as_a_steel_tube_fastened_as_tubes_are() -> None:
+    project, _, answer = answer_of(DEMOS[0])
+    assert isinstance(project.machine.gantry.beam.section, TSlot)
+    advice = next(a for a in answer.advices if a.change.key == "beam-steel")
+    beam = apply(project.machine, advice.change.edits).gantry.beam
+    assert isinstance(beam.section, RectangularHollow)
+    assert material(beam.material).family == "steel"
+    assert beam.rail_fastening.hold != "T-nut"
+    assert advice.gain > 0.1
+    assert not any(c.key == "beam-steel" for c in changes(load_project(DEMOS[2]).machine))
