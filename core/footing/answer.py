@@ -77,19 +77,23 @@ def places(setting: Setting) -> tuple[Floats, Floats]:
 
 
 def find_footing(
-    setting: Setting, project: Project, under: Under | None = None, whole: Floats | None = None
+    setting: Setting,
+    project: Project,
+    under: Under | None = None,
+    whole: Floats | None = None,
+    chain: Chain | None = None,
 ) -> FootingAnswer:
     """Answer for a machine.
 
     Args:
         under: the base as the plan solved it, used where it still fits. whole: (ny, nx, 3, 3) compliance of the tip at
-            `places` where it is known, m/N.
+            `places` where it is known, m/N. chain: the chain of bodies at `places`, where it is solved already.
 
     Errors: Mechanism when the base moves freely; NotTrustworthy when forces do not balance.
     """
     y, x = places(setting)
-    chain = solve_chain(setting, x, y, under)
-    base = stand(setting)
+    chain = solve_chain(setting, x, y, under) if chain is None else chain
+    base = stand(setting, chain.gantry.under.base)
     datum = y - setting.layout.spindle_y
     contacts = base.carriages(datum)
     loads = chain.y_forces[..., WEIGHT]
@@ -165,8 +169,9 @@ def _hold(base: Standing, chain: Chain, datum: Floats) -> Floats:
     springs = y_table(base.setting, datum).stiffness
     own = frame_stiffness(chain.gantry.frame)
     row, back = np.unique(springs, axis=0, return_inverse=True)  # racks and belts are alike all along
-    pulled = row[:, :, None] * chain.upper
-    found = np.linalg.solve(own + chain.upper.T @ pulled, np.swapaxes(pulled, -1, -2))
+    upper = chain.gantry.upper
+    pulled = row[:, :, None] * upper
+    found = np.linalg.solve(own + upper.T @ pulled, np.swapaxes(pulled, -1, -2))
     hold = row[:, :, None] * np.eye(row.shape[1]) - pulled @ found
     return np.asarray(hold[back.ravel()])
 

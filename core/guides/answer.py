@@ -9,7 +9,7 @@ import numpy.typing as npt
 
 from core.cutting import tip_force
 from core.findings import Finding
-from core.guides.forces import carriage_forces
+from core.guides.forces import CarriageForces, carriage_forces
 from core.guides.judge import judge
 from core.guides.life import (
     RATED_DISTANCE,
@@ -88,19 +88,20 @@ def travel_shares(cases: tuple[LoadCase, ...]) -> tuple[float, ...]:
     return (*found, max(0.0, 1.0 - sum(found)))
 
 
-def find_guides(setting: Setting, project: Project, under: Under | None = None) -> GuidesAnswer:
+def find_guides(
+    setting: Setting, project: Project, under: Under | None = None, forces: CarriageForces | None = None
+) -> GuidesAnswer:
     """Answer for a machine with the tool at both ends and the middle of X and Y.
 
     Args:
-        under: the base as the plan solved it (`Plan.under`).
+        under: the base as the plan solved it (`Plan.under`). forces: on the carriages there, where they are known.
 
     Errors: Mechanism when the base moves freely; NotTrustworthy when the forces cannot be found or do not balance.
     """
     machine = setting.machine
-    x, y = (
-        grid[[0, grid.size // 2, -1]] for grid in table_grid(setting)
-    )  # places that the plan's base knows
-    forces = carriage_forces(setting, x, y, under)
+    # Places that the plan's base knows.
+    x, y = (grid[[0, grid.size // 2, -1]] for grid in table_grid(setting))
+    forces = carriage_forces(setting, x, y, under) if forces is None else forces
     normal, lateral = speeding(forces, machine.motion)
     shares = travel_shares(project.cases)
     states = [worst_state(forces, "Weight alone", "weight", 0.0, normal[:1], lateral[:1])]

@@ -6,20 +6,19 @@ balance and the beam's give, the Y springs' from the gantry's. The balance of ev
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import msgspec
 import numpy as np
 import numpy.typing as npt
 
 from core.frame import Frame, FrameBuilder, NotTrustworthy, Station, solve, station_uniform
-from core.frame.assemble import self_weight, stiffness, weight_per_length
+from core.frame.assemble import self_weight, weight_per_length
 from core.frame.energy import spring_stretch
 from core.guides.names import Carriage, carriages
 from core.machine.project import Component
-from core.model.condensed import Gantry, Under, condense_gantry, solve_base
-from core.model.contact import Contact, x_contacts, y_contacts
-from core.model.gantry import foot_places
+from core.model.condensed import SPED, WEIGHED, Gantry, Under, condense_gantry, solve_base
+from core.model.contact import Contact, x_table, y_contacts
 from core.model.head import add_head
 from core.model.moving import Riding, ride
 from core.model.setting import Setting
@@ -57,19 +56,35 @@ class Chain:
 
     Attributes:
         gantry, riding: the condensed gantry on its base, and the head's carriages on its beam. y_contacts: the Y springs
-            at each y. upper (s, dofs): stretch of the Y springs by the gantry's nodes.
+            at the first y.
         x_forces (ny, nx, s, 7), y_forces (ny, nx, s, 7), z_forces (s, 7): N in each spring, pull positive.
         balance: largest unbalanced force or moment of any body, relative to all its forces.
     """
 
     gantry: Gantry
     riding: Riding
-    y_contacts: list[list[Contact]]
-    upper: Floats
+    y_contacts: list[Contact]
     x_forces: Floats
     y_forces: Floats
     z_forces: Floats
     balance: float
+
+    def at_places(self, x: Floats, y: Floats) -> Chain:
+        """The chain at some of its places. Errors: ValueError when it was not solved at one of them."""
+        columns, rows = (
+            [known.tolist().index(v) for v in some.tolist()]
+            for known, some in ((self.riding.x, x), (self.gantry.y, y))
+        )
+        gantry = self.gantry.at_places(y)
+        assert gantry is not None
+        ride_ = self.riding
+        riding = replace(
+            ride_, x=x, own=ride_.own[columns], reach=ride_.reach[columns], sunk=ride_.sunk[columns]
+        )
+        return replace(
+            self, gantry=gantry, riding=riding, x_forces=self.x_forces[rows][:, columns],
+            y_forces=self.y_forces[rows][:, columns],
+        )  # fmt: skip
 
 
 def own_springs(setting: Setting) -> Setting:
@@ -90,11 +105,16 @@ def carriage_forces(setting: Setting, x: Floats, y: Floats, under: Under | None 
 
     Errors: Mechanism when the base moves freely; NotTrustworthy when a body's forces do not balance.
     """
-    chain = solve_chain(own_springs(setting), x, y, under)
+    return forces_of(solve_chain(own_springs(setting), x, y, under), setting)
+
+
+def forces_of(chain: Chain, setting: Setting) -> CarriageForces:
+    """The same from a chain that was solved with no guides held rigid."""
+    x, y = chain.riding.x, chain.gantry.y
     ny, nx = y.size, x.size
     z_all = np.broadcast_to(chain.z_forces, (ny, nx, *chain.z_forces.shape))
     # Each list holds normal and lateral in turn and the drives last (X, Z) or in between (Y).
-    y_picked = _without_drives(chain.y_forces, chain.y_contacts[0])
+    y_picked = _without_drives(chain.y_forces, chain.y_contacts)
     picked = [chain.x_forces[..., :-1, :], y_picked, z_all[..., :-1, :]]
     every = np.concatenate(picked, axis=2).reshape(ny * nx, -1, 2, COLUMNS)
     known = carriages(setting.machine, setting.layout)
@@ -106,34 +126,40 @@ def carriage_forces(setting: Setting, x: Floats, y: Floats, under: Under | None 
     )
 
 
-def solve_chain(setting: Setting, x: Floats, y: Floats, under: Under | None = None) -> Chain:
+def solve_chain(
+    setting: Setting, x: Floats, y: Floats, under: Under | None = None, gantry: Gantry | None = None
+) -> Chain:
     """All spring forces with the tool at every x (nx,) and y (ny,), m.
+
+    Args:
+        under: the base as the plan solved it; used where it still fits. gantry: condensed for the same setting before;
+            used when it was so at every y.
 
     Errors: Mechanism when the base moves freely; NotTrustworthy when a body's forces do not balance.
     """
     try:
-        return _chain(setting, x, y, under)
+        return _chain(setting, x, y, under, None if gantry is None else gantry.at_places(y))
     except np.linalg.LinAlgError:
         raise NotTrustworthy("something that rides on carriages moves freely") from None
 
 
-def _chain(setting: Setting, x: Floats, y: Floats, solved: Under | None) -> Chain:
+def _chain(setting: Setting, x: Floats, y: Floats, solved: Under | None, gantry: Gantry | None) -> Chain:
     head_frame, head_loads, z_forces = _head(setting)
     hung = _wrench_on_saddle(head_frame, head_loads)
-    under = (None if solved is None else solved.at(setting, y)) or solve_base(setting, y)
-    gantry = condense_gantry(setting, y, under)
+    if gantry is None:
+        under = (None if solved is None else solved.at(setting, y)) or solve_base(setting, y)
+        gantry = condense_gantry(setting, y, under)
     riding = ride(setting, gantry, x)
-    lists = [y_contacts(setting, setting.layout.gantry_y(float(v))) for v in y]
-    moved, own_loads, upper = _gantry_moves(setting, gantry, under, lists[0])
-    x_forces = _x_forces(setting, gantry, riding, moved, hung)
-    y_forces = _y_forces(riding, under, moved, upper, x_forces)
+    row = y_contacts(setting, setting.layout.gantry_y(float(y[0])))
+    x_forces = _x_forces(setting, gantry, riding, hung)
+    y_forces = _y_forces(riding, gantry, x_forces)
     wrong = max(
         _saddle_balance(riding, x_forces, hung),
-        _gantry_balance(setting, gantry.frame, lists, y_forces, own_loads, x, hung),
+        _gantry_balance(setting, gantry.frame, row, y_forces, x, hung),
     )
     if not wrong <= BALANCE:
         raise NotTrustworthy(f"the carriages' forces do not balance the loads (relative error {wrong:.1e})")
-    return Chain(gantry, riding, lists, upper, x_forces, y_forces, z_forces, wrong)
+    return Chain(gantry, riding, row, x_forces, y_forces, z_forces, wrong)
 
 
 def _without_drives(forces: Floats, row: list[Contact]) -> Floats:
@@ -184,44 +210,23 @@ def _stretch(row: list[Contact], centres: Floats) -> Floats:
     return np.concatenate([d, np.cross(arm, d)], axis=-1)
 
 
-def _gantry_moves(
-    setting: Setting, gantry: Gantry, under: Under, row: list[Contact]
-) -> tuple[Floats, Floats, Floats]:
-    """How the gantry moves on its springs, (ny, dofs, 12 + 7): by unit loads on the beam's ends at the joints, then by its
-    own loads; those own loads (dofs, 7); and the Y springs' stretch by its nodes (s, dofs)."""
-    frame, lay = gantry.frame, setting.layout
-    _, nearest = foot_places(setting)
-    nodes = [frame.node(f"{c.side} foot plate {nearest[c.rides]}") for c in row]
-    datum = np.array([0.0, lay.gantry_y(float(gantry.y[0])), 0.0])
-    rows = _stretch(row, frame.nodes[nodes] + datum)
-    upper = np.zeros((len(row), frame.dofs))
-    for s, node in enumerate(nodes):
-        upper[s, 6 * node : 6 * node + 6] = rows[s]
+def _own_loads(frame: Frame) -> Floats:
+    """(dofs, 7): the gantry's own loads; of the axes only Y moves it."""
     own = np.zeros((frame.dofs, COLUMNS))
     own[:, WEIGHT] = self_weight(frame)
-    own[:, SPEEDING.start + 1] = self_weight(frame, (0.0, -1.0, 0.0))  # of the axes only Y moves the gantry
-    grip = np.linalg.solve(under.soft, np.broadcast_to(upper, (gantry.y.size, *upper.shape)))
-    k = stiffness(frame) + upper.T @ grip
-    right = np.zeros((gantry.y.size, frame.dofs, 12 + COLUMNS))
-    ends = [6 * frame.node(f"{side} beam joint") + dof for side in ("left", "right") for dof in range(6)]
-    right[:, ends, np.arange(12)] = 1.0
-    right[:, :, 12:] = own
-    right[:, :, 12 + WEIGHT] += np.einsum("ysd,ys->yd", grip, under.sunk)
-    scale = 1.0 / np.sqrt(np.einsum("yii->yi", k))[:, :, None]
-    moved = scale * np.linalg.solve(k * scale * np.swapaxes(scale, -1, -2), right * scale)
-    return moved, own, upper
+    own[:, SPEEDING.start + 1] = self_weight(frame, (0.0, -1.0, 0.0))
+    return own
 
 
-def _x_forces(setting: Setting, gantry: Gantry, riding: Riding, moved: Floats, hung: Floats) -> Floats:
+def _x_forces(setting: Setting, gantry: Gantry, riding: Riding, hung: Floats) -> Floats:
     """(ny, nx, s, 7): forces of the X springs. The beam gives way by its ends' and its own movement; the saddle balances."""
-    frame = gantry.frame
+    frame, reach = gantry.frame, riding.reach
     ends = [6 * frame.node(f"{side} beam joint") + dof for side in ("left", "right") for dof in range(6)]
-    by_ends = moved[:, ends]
-    reach = riding.reach
-    soft = reach[None] @ by_ends[:, None, :, :12] @ np.swapaxes(reach, -1, -2)[None] + riding.own
-    sunk = reach[None] @ by_ends[:, None, :, 12:]
-    sunk[..., WEIGHT] += riding.sunk
-    sunk[..., SPEEDING.start + 1] += _held_inertia(setting, gantry, riding.x)
+    soft = reach[None] @ gantry.flexibility[:, None] @ np.swapaxes(reach, -1, -2)[None] + riding.own
+    sunk = np.zeros((*soft.shape[:-1], COLUMNS))
+    moved = reach[None] @ gantry.moved[:, ends, WEIGHED:][:, None]
+    sunk[..., WEIGHT] = moved[..., 0] + riding.sunk
+    sunk[..., SPEEDING.start + 1] = moved[..., 1] + _held_inertia(setting, gantry, riding.x)
     saddle = np.broadcast_to(riding.saddle, (*soft.shape[:-2], *riding.saddle.shape))
     solved = np.linalg.solve(soft, np.concatenate([saddle, sunk], axis=-1))
     held, taken = solved[..., :6], solved[..., 6:]
@@ -233,23 +238,24 @@ def _x_forces(setting: Setting, gantry: Gantry, riding: Riding, moved: Floats, h
 def _held_inertia(setting: Setting, gantry: Gantry, x: Floats) -> Floats:
     """(nx, s): stretch of the X springs by the beam's own bending between held ends when Y speeds up by 1 m/s2."""
     lay, frame = setting.layout, gantry.frame
-    lists = [x_contacts(setting, float(v), 0.0) for v in x]
-    at = np.clip(np.array([[c.at for c in row] for row in lists]), -lay.joint_x, lay.joint_x)
+    table = x_table(setting, x)
+    at = np.clip(table.at, -lay.joint_x, lay.joint_x)
     s = at.shape[1]
     stations = Station(np.full(s, gantry.member), (at + lay.joint_x) / (2.0 * lay.joint_x))
     line = weight_per_length(frame, (0.0, -1.0, 0.0))
     bent = station_uniform(frame, stations, line).reshape(x.size, s, 6)
-    centres = [np.array([[v, lay.beam_y, lay.beam_z] for v in row]) for row in at]
-    rows = np.stack([_stretch(row, centre) for row, centre in zip(lists, centres, strict=True)])
-    return np.asarray(np.einsum("xsk,xsk->xs", rows, bent))
+    centres = np.empty((x.size, s, 3))
+    centres[..., 0], centres[..., 1:] = at, (lay.beam_y, lay.beam_z)
+    return np.asarray((table.stretch(centres)[..., None, :] @ bent[..., None])[..., 0, 0])
 
 
-def _y_forces(riding: Riding, under: Under, moved: Floats, upper: Floats, x_forces: Floats) -> Floats:
+def _y_forces(riding: Riding, gantry: Gantry, x_forces: Floats) -> Floats:
     """(ny, nx, s, 7): forces of the Y springs, with the X springs' forces on the beam."""
+    under, stretched = gantry.under, gantry.upper @ gantry.moved
     on_ends = np.swapaxes(riding.reach, -1, -2)[None] @ x_forces
-    stretched = upper @ moved
-    total = stretched[:, None, :, :12] @ on_ends + stretched[:, None, :, 12:]
-    total[..., WEIGHT] -= under.sunk[:, None]
+    total = stretched[:, None, :, :12] @ on_ends
+    total[..., WEIGHT] += (stretched[:, :, WEIGHED] - under.sunk)[:, None]
+    total[..., SPEEDING.start + 1] += stretched[:, None, :, SPED]
     return np.asarray(np.linalg.solve(under.soft[:, None], total))
 
 
@@ -275,21 +281,20 @@ def _coarse(amount: Floats) -> Floats:
 def _gantry_balance(
     setting: Setting,
     frame: Frame,
-    lists: list[list[Contact]],
+    row: list[Contact],
     forces: Floats,
-    own_loads: Floats,
     x: Floats,
     hung: Floats,
 ) -> float:
     """The Y springs must carry gantry, saddle and head together, about the gantry's datum: bodies that the solve treated one
     by one."""
     lay = setting.layout
-    own = _moved_to(frame, own_loads, np.zeros(3))
+    own = _moved_to(frame, _own_loads(frame), np.zeros(3))
     arm = np.stack([x, np.full_like(x, lay.saddle_y), np.full_like(x, lay.saddle_z)], axis=-1)
     hung_all = np.broadcast_to(hung, (x.size, 6, COLUMNS)).copy()
     hung_all[:, 3:] += np.cross(arm[:, :, None], hung_all[:, :3], axis=1)
     loads = own + hung_all
-    centre = np.array([0.0, lists[0][0].point[1] - lists[0][0].rides, 0.0])
-    rows = _stretch(lists[0], np.broadcast_to(centre, (len(lists[0]), 3)))
+    centre = np.array([0.0, row[0].point[1] - row[0].rides, 0.0])
+    rows = _stretch(row, np.broadcast_to(centre, (len(row), 3)))
     left = rows.T @ forces - loads[None]
     return _unbalanced(left, _coarse(np.abs(rows.T) @ np.abs(forces) + np.abs(loads)))

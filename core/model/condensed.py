@@ -20,6 +20,8 @@ from core.model.gantry import add_gantry, beam_nodes, foot_places
 from core.model.setting import Setting
 
 Floats = npt.NDArray[np.float64]
+WEIGHED, SPED = 12, 13
+"""The columns of `Gantry.moved` that belong to the weights and to speeding up along Y."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +34,8 @@ class Gantry:
         flexibility: (ny, 12, 12) of the beam's ends at the joints, m/N and rad/(N m).
         weight: (ny, 12) movement of those ends under the weight of base and gantry (without saddle and head).
         member: number of the beam's member between the joints. under: the base that it stands on.
+        moved: (ny, 6n, 14) all nodes' movements, m and rad, by unit loads on those ends, by the weights, and by the gantry's
+            inertia when it speeds up by 1 m/s2 along Y. upper: (s, 6n) stretch of the Y springs by the nodes.
     """
 
     frame: Frame
@@ -40,11 +44,38 @@ class Gantry:
     weight: Floats
     member: int
     under: Under
+    moved: Floats
+    upper: Floats
 
     def at(self, index: int) -> Gantry:
         """The gantry at one of its places alone."""
-        k = [index]
-        return replace(self, y=self.y[k], flexibility=self.flexibility[k], weight=self.weight[k])
+        return self._rows([index])
+
+    def at_places(self, y: Floats) -> Gantry | None:
+        """The gantry at some of its places y, or None when it was not solved at each of them."""
+        known = self.y.tolist()
+        if not set(y.tolist()) <= set(known):
+            return None
+        return self._rows([known.index(v) for v in y.tolist()])
+
+    def _rows(self, k: list[int]) -> Gantry:
+        return replace(
+            self, y=self.y[k], flexibility=self.flexibility[k], weight=self.weight[k], moved=self.moved[k],
+            under=self.under.rows(k),
+        )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Base:
+    """The base by itself, solved.
+
+    Attributes:
+        frame: it. moved: (6n, 6n) its flexibility. weight: (6n,) movement under its own weight.
+    """
+
+    frame: Frame
+    moved: Floats
+    weight: Floats
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,12 +84,13 @@ class Under:
 
     Attributes:
         soft: (ny, s, s) flexibility of the Y contact springs with the base below them. sunk: (ny, s) how far each sinks
-            under the base's own weight. stands_on: all that these figures rest on.
+            under the base's own weight. stands_on: all that these figures rest on. base: the base itself.
     """
 
     soft: Floats
     sunk: Floats
     stands_on: tuple[object, ...]
+    base: Base
 
     def at(self, setting: Setting, y: Floats) -> Under | None:
         """The same base at some of its places y, or None when it is another base or was not solved there."""
@@ -67,15 +99,32 @@ class Under:
         assert isinstance(known, tuple)
         if rest != wanted[:-1] or not set(y.tolist()) <= set(known):
             return None
-        rows = [known.index(v) for v in y.tolist()]
-        return Under(self.soft[rows], self.sunk[rows], wanted)
+        return self.rows([known.index(v) for v in y.tolist()])
+
+    def rows(self, k: list[int]) -> Under:
+        """The same base at some of its places, by their numbers."""
+        known = self.stands_on[-1]
+        assert isinstance(known, tuple)
+        places = tuple(known[index] for index in k)
+        return Under(self.soft[k], self.sunk[k], (*self.stands_on[:-1], places), self.base)
 
 
 def solve_base(setting: Setting, y: Floats) -> Under:
     """Solve the base for the tool at every y (ny,). Raises Mechanism when it moves freely."""
     lay = setting.layout
-    soft, sunk = _under(setting, np.array([lay.gantry_y(float(v)) for v in y]))
-    return Under(soft, sunk, _stands_on(setting, y))
+    base = base_alone(setting)
+    soft, sunk = _under(setting, base, np.array([lay.gantry_y(float(v)) for v in y]))
+    return Under(soft, sunk, _stands_on(setting, y), base)
+
+
+def base_alone(setting: Setting) -> Base:
+    """Solve the base under unit loads everywhere. Raises Mechanism when it moves freely."""
+    builder = FrameBuilder()
+    add_base(setting, builder, [])
+    frame = builder.build()
+    loads = np.concatenate([np.eye(frame.dofs), self_weight(frame)[:, None]], axis=1)
+    moved = solve(frame, loads, columns=True).displacements
+    return Base(frame, moved[:, :-1], moved[:, -1])
 
 
 def _stands_on(setting: Setting, y: Floats) -> tuple[object, ...]:
@@ -108,30 +157,28 @@ def condense_gantry(setting: Setting, y: Floats, under: Under | None = None) -> 
     upper = _upper_matrix(setting, frame, y_contacts(setting, datum), datum)
     grip = np.linalg.solve(soft, np.broadcast_to(upper, (y.size, *upper.shape)))
     k = stiffness(frame) + upper.T @ grip
-    loads = self_weight(frame) + np.einsum("ysd,ys->yd", grip, sunk)
+    loads = self_weight(frame) + (sunk[:, None] @ grip)[:, 0]
     names = ("left beam joint", "right beam joint")
     ends = np.array([6 * frame.node(name) + dof for name in names for dof in range(6)])
-    right = np.zeros((y.size, frame.dofs, 13))
+    right = np.zeros((y.size, frame.dofs, 14))
     right[:, ends, np.arange(12)] = 1.0
-    right[:, :, 12] = loads
+    right[:, :, WEIGHED] = loads
+    right[:, :, SPED] = self_weight(frame, (0.0, -1.0, 0.0))
     scale = 1.0 / np.sqrt(np.diagonal(k, axis1=-2, axis2=-1))
     scaled = k * scale[:, :, None] * scale[:, None, :]
     answer = scale[:, :, None] * np.linalg.solve(scaled, right * scale[:, :, None])
     ce = answer[:, ends, :12]
     _, nearest = beam_nodes(setting, [])
     member = frame.member(f"beam piece {nearest[-lay.joint_x]}")
-    return Gantry(frame, y, 0.5 * (ce + np.swapaxes(ce, -1, -2)), answer[:, ends, 12], member, under)
+    return Gantry(
+        frame, y, 0.5 * (ce + np.swapaxes(ce, -1, -2)), answer[:, ends, WEIGHED], member, under, answer, upper
+    )
 
 
-def _under(setting: Setting, datum: Floats) -> tuple[Floats, Floats]:
+def _under(setting: Setting, solved: Base, datum: Floats) -> tuple[Floats, Floats]:
     """Flexibility (ny, s, s) of the Y contact springs with the base below them, and how far each point sinks (ny, s)
     under the base's own weight, along its spring; with the gantry's datum at every place (ny,)."""
-    builder = FrameBuilder()
-    add_base(setting, builder, [])
-    base = builder.build()
-    weight = self_weight(base)
-    loads = np.concatenate([np.eye(base.dofs), weight[:, None]], axis=1)
-    moved = solve(base, loads, columns=True).displacements
+    base, moved = solved.frame, solved.moved
     first, table = y_contacts(setting, float(datum[0])), y_table(setting, datum)
     members, xi = pieces_under(setting, first, table)
     ny, s = xi.shape
@@ -141,14 +188,14 @@ def _under(setting: Setting, datum: Floats) -> tuple[Floats, Floats]:
     reach = np.zeros((ny, s, base.dofs))
     dofs = station_dofs(base, stations).reshape(ny, s, 12)
     np.put_along_axis(reach, dofs, (lower[..., None, :] @ blocks)[..., 0, :], axis=-1)
-    soft = reach @ moved[:, :-1] @ np.swapaxes(reach, -1, -2)
+    soft = reach @ moved @ np.swapaxes(reach, -1, -2)
     row, one, other = np.nonzero(members[:, :, None] == members[:, None, :])
     pairs = station_pairs(base, members[row, one], xi[row, one], xi[row, other])
     ends = lower[row, one][:, None, :], lower[row, other][..., None]
     soft[row, one, other] += (ends[0] @ pairs @ ends[1])[:, 0, 0]
     soft[:, np.arange(s), np.arange(s)] += 1.0 / table.stiffness
     held = station_uniform(base, stations, weight_per_length(base)).reshape(ny, s, 6)
-    return soft, reach @ moved[:, -1] + np.einsum("ysk,ysk->ys", lower, held)
+    return soft, reach @ solved.weight + np.einsum("ysk,ysk->ys", lower, held)
 
 
 def pieces_under(

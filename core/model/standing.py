@@ -10,13 +10,13 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from core.frame import Frame, FrameBuilder, Station, solve, station_uniform
+from core.frame import Frame, Station, station_uniform
 from core.frame.assemble import self_weight, weight_per_length
 from core.frame.station import station_blocks, station_dofs, station_pairs
 from core.machine.base import Legs
 from core.machine.layout import support_places
-from core.model.base import SIDES, add_base
-from core.model.condensed import on_side_beams, pieces_under
+from core.model.base import SIDES
+from core.model.condensed import Base, base_alone, on_side_beams, pieces_under
 from core.model.contact import Contact, ContactTable, y_contacts, y_table
 from core.model.setting import Setting
 
@@ -138,16 +138,14 @@ class Standing:
         return Points(reach, np.einsum("nsk,nsk->ns", lower, line), member, xi, lower)
 
 
-def stand(setting: Setting) -> Standing:
-    """Solve the base. Raises Mechanism when it moves freely."""
-    builder = FrameBuilder()
-    add_base(setting, builder, [])
-    frame = builder.build()
-    loads = self_weight(frame)
-    moved = solve(
-        frame, np.concatenate([np.eye(frame.dofs), loads[:, None]], axis=1), columns=True
-    ).displacements
-    base = setting.machine.base
+def stand(setting: Setting, solved: Base | None = None) -> Standing:
+    """The base with its feet. Raises Mechanism when it moves freely.
+
+    Args:
+        solved: the same base as solved before.
+    """
+    solved = base_alone(setting) if solved is None else solved
+    frame, base = solved.frame, setting.machine.base
     legs = isinstance(base.stand, Legs)
     feet, dofs = [], []
     for side, sign in SIDES:
@@ -158,6 +156,7 @@ def stand(setting: Setting) -> Standing:
             dofs.append(6 * int(frame.springs.i[spring]) + 2)
     found = np.array(dofs)
     return Standing(
-        setting=setting, frame=frame, moved=moved[:, :-1], weight=moved[:, -1], own_weight=-float(loads[2::6].sum()),
+        setting=setting, frame=frame, moved=solved.moved, weight=solved.weight,
+        own_weight=-float(self_weight(frame)[2::6].sum()),
         feet=tuple(feet), foot_dofs=found, foot_stiffness=float(frame.springs.stiffness[spring]), lifts=legs,
     )  # fmt: skip

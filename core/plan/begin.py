@@ -12,7 +12,7 @@ from core.findings import Finding, ordered
 from core.frame import Mechanism, NotTrustworthy
 from core.machine.layout import layout
 from core.machine.project import Project
-from core.model.condensed import Under
+from core.model.condensed import Gantry, Under
 from core.model.place import SolvedPlace, solve_place
 from core.model.setting import Setting
 from core.parts import parts as find_parts
@@ -69,17 +69,19 @@ def begin_plan(
         except NotTrustworthy as error:
             text = f"No answer can be trusted for this description: {error.problem}."
             findings.insert(0, Finding("not-trustworthy", "limit", "machine", text))
-    stiffness, sag, budgets, shape, stands = statics or (None, None, (), None, None)
+    stiffness, sag, budgets, shape, gantry = statics or (None, None, (), None, None)
+    stands = None if gantry is None else gantry.under
     parts = find_parts(project, lay, rails, joints)
     bill = find_bill(project, lay, rails, parts)
     told = ordered([*findings, *bill.findings])
     verdict = judge(project, stiffness, told)
     return Plan(
-        project, lay, place, stiffness, sag, budgets, rails, parts, told, verdict, shape, stands, bill, joints
+        project, lay, place, stiffness, sag, budgets, rails, parts, told, verdict, shape, stands, bill, joints,
+        gantry,
     )  # fmt: skip
 
 
-_Statics = tuple[StiffnessAnswer, SagAnswer, tuple[Budget, ...], DeflectedShape, Under]
+_Statics = tuple[StiffnessAnswer, SagAnswer, tuple[Budget, ...], DeflectedShape, Gantry]
 
 
 def _statics(setting: Setting, project: Project, place: Place, under: Under | None) -> _Statics:
@@ -97,7 +99,7 @@ def _statics(setting: Setting, project: Project, place: Place, under: Under | No
         places[at] = places.get(at) or solve_place(setting, *at)  # cases often share their worst place
         budgets.append(find_budget(places[at], c.name, worst_force(c.force, c.direction, c.any_direction)))
     shape = _chosen_shape(project, place.case, solved)
-    return stiffness, find_sag(setting, gantry), tuple(budgets), shape, gantry.under
+    return stiffness, find_sag(setting, gantry), tuple(budgets), shape, gantry
 
 
 def _chosen_shape(project: Project, case: int, solved: SolvedPlace) -> DeflectedShape:

@@ -9,7 +9,7 @@ from core.fasteners import FittedJoint, RailAnswer
 from core.findings import Finding
 from core.machine.layout import Layout
 from core.machine.project import Project
-from core.model.condensed import Under
+from core.model.condensed import Gantry, Under
 from core.parts import PartLine
 from core.sag import SagAnswer
 from core.stiffness import Budget, DeflectedShape, StiffnessAnswer
@@ -45,6 +45,7 @@ class Plan:
 
     Attributes:
         under: the base as solved, for the next plan whose base is the same; None without an answer.
+        gantry: on that base, condensed at the table's places along Y and at the chosen one; for the study.
         bill: the parts with stock and money; None only in a plan made by hand.
         joints: every kind of joint but the rails', with its screws chosen.
     """
@@ -63,3 +64,4 @@ class Plan:
     under: Under | None = None
     bill: BillAnswer | None = None
     joints: tuple[FittedJoint, ...] = ()
+    gantry: Gantry | None = None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from core.advice import find_advice
@@ -26,6 +26,7 @@ from core.plan import Plan
 from core.prices import prices_by_mass
 from core.sections import PropertyBook
 from core.study.results import Study
+from core.study.shared import Shared
 from core.thermal import find_heat
 from core.vibration import find_vibration
 
@@ -40,6 +41,10 @@ class Inputs:
     stale: Callable[[], bool]
     tell: Callable[[int, int], None] | None = None
     earlier: Study | None = None
+    shared: Shared = field(init=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "shared", Shared(self.setting, self.plan))
 
     @property
     def project(self) -> Project:
@@ -56,7 +61,9 @@ def _drives(inputs: Inputs) -> DrivesAnswer:
 
 def _guides(inputs: Inputs) -> GuidesAnswer | None:
     plan = inputs.plan
-    return None if plan.stiffness is None else find_guides(inputs.setting, inputs.project, plan.under)
+    if plan.stiffness is None:
+        return None
+    return find_guides(inputs.setting, inputs.project, forces=inputs.shared.carriages)
 
 
 def _footing(inputs: Inputs) -> FootingAnswer | None:
@@ -65,12 +72,15 @@ def _footing(inputs: Inputs) -> FootingAnswer | None:
         return None
     known = plan.stiffness
     whole = known.compliance[:, [0, known.x.size // 2, -1]]  # at both ends and in the middle of the beam
-    return find_footing(inputs.setting, inputs.project, plan.under, whole)
+    return find_footing(inputs.setting, inputs.project, whole=whole, chain=inputs.shared.chain)
 
 
 def _interim(inputs: Inputs) -> InterimAnswer:
-    plan = inputs.plan
-    return find_interim(inputs.setting, inputs.project, plan.rails, plan.under, plan.stiffness is not None)
+    plan, shared = inputs.plan, inputs.shared
+    solved = plan.stiffness is not None
+    return find_interim(
+        inputs.setting, inputs.project, plan.rails, plan.under, solved, lambda: shared.carriages
+    )
 
 
 def _comparison(inputs: Inputs) -> ComparisonAnswer | None:

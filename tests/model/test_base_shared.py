@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -44,7 +46,7 @@ def test_a_base_of_another_design_changes_no_figure(path, value):
 
 def test_the_base_is_not_solved_again_for_another_beam():
     under = solve_base(setting_of(Machine()), Y)
-    softer = type(under)(2.0 * under.soft, under.sunk, under.stands_on)
+    softer = replace(under, soft=2.0 * under.soft)
     other = setting_of(
         replace_at(Machine(), "gantry.beam.section", RectangularHollow(height=0.2, width=0.1, wall=0.006))
     )

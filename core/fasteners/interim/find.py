@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import numpy as np
 
@@ -34,12 +34,18 @@ from core.stiffness.answer import table_grid
 
 
 def find_interim(
-    setting: Setting, project: Project, rails: tuple[RailAnswer, ...], under: Under | None, solved: bool
+    setting: Setting,
+    project: Project,
+    rails: tuple[RailAnswer, ...],
+    under: Under | None,
+    solved: bool,
+    known: Callable[[], CarriageForces] | None = None,
 ) -> InterimAnswer:
     """The plan for a project.
 
     Args:
         under: the base as the plan solved it. solved: whether the machine has an answer, so that forces can be found.
+        known: the forces on the carriages at the ends and in the middle of both axes, where another answer has found them.
 
     Errors: Mechanism, NotTrustworthy as `carriage_forces`.
     """
@@ -60,7 +66,7 @@ def find_interim(
     forces = None
     if recorded and solved and not complete:
         x, y = (grid[[0, grid.size // 2, -1]] for grid in table_grid(setting))
-        forces = carriage_forces(setting, x, y, under)
+        forces = carriage_forces(setting, x, y, under) if known is None else known()
     made = tuple(_rail(project, rail, filled[rail.key], rests[rail.key], forces) for rail in rails)
     if not recorded or complete:
         return InterimAnswer(recorded, complete, kinds, made, (), ())
