@@ -98,7 +98,8 @@ class CutGroup:
         section, material: words. bars: in order of cutting. kinds: bars that there are for it.
         too_long: pieces that no bar takes. left: pieces that only a bar on hand takes, when these are used up.
         fewest: bars that have to be bought at least. least_length: length that has to be bought at least, m.
-        least_waste: no other list with so many bars of such lengths wastes less, m.
+        saving: by how much another list of so many bars of such lengths might use up less metal, m; metal on hand counts
+            half. Not above `CutAnswer.close` when the list is proven the best.
     """
 
     section: str
@@ -109,7 +110,7 @@ class CutGroup:
     left: tuple[CutPiece, ...]
     fewest: int
     least_length: float
-    least_waste: float
+    saving: float
 
     @property
     def label(self) -> str:
@@ -164,7 +165,7 @@ class CutAnswer:
     """The whole cut list.
 
     Attributes:
-        close: a difference in waste that was not worth proving, m for each group.
+        close: a difference in metal used up that was not worth proving, m for each group.
         currency: of all prices.
     """
 
@@ -184,11 +185,10 @@ class CutAnswer:
         """How many pieces are cut."""
         return sum(len(bar.pieces) for _, bar in self.bars)
 
-    def waste_gap(self, group: CutGroup) -> float:
-        """By how much another list might waste less, m; zero when the waste is proven to be the least."""
-        gap = group.waste - group.least_waste
-        return gap if gap > self.close + 1e-9 else 0.0
+    def gap(self, group: CutGroup) -> float:
+        """By how much another list might use up less metal, m; zero when it is proven that none does."""
+        return group.saving if group.saving > self.close + 1e-9 else 0.0
 
     def proven(self, group: CutGroup) -> bool:
-        """Whether bars, length and waste of a group are proven to be the least."""
-        return group.fewest_proven and self.waste_gap(group) == 0.0
+        """Whether bars, length and metal used up are proven to be the least."""
+        return group.fewest_proven and self.gap(group) == 0.0

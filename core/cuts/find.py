@@ -24,7 +24,7 @@ SECONDS = 1.5
 FIRST = 0.6
 """Share of the time for the bars and lengths to buy, before any for the waste."""
 CLOSE = 10
-"""A millimetre or so of waste is not worth proving; in units of `unit`."""
+"""A millimetre or so of bought metal is not worth proving; in units of `unit`."""
 
 
 def unit(project: Project) -> float:
@@ -86,7 +86,7 @@ class _Work:
         sizes = tuple(sorted(self._kinds, reverse=True))
         counts = tuple(len(self._kinds[size]) for size in sizes)
         problem = Problem(sizes, counts, stocks, kerf, self._up(project.saw.least_offcut))
-        self.search = Search(problem, stale, CLOSE)
+        self.search = Search(problem, stale, 2 * CLOSE)
 
     def _up(self, length: float) -> int:
         return math.ceil(length / self._unit - 1e-6)
@@ -100,7 +100,7 @@ class _Work:
         waiting = {size: list(pieces) for size, pieces in self._kinds.items()}
         bars, left = lay_out(solution, problem, waiting, self._bars, self._saw, first)
         words = self._wanted.words
-        group = CutGroup(
+        return CutGroup(
             words[0],
             words[1],
             bars,
@@ -109,11 +109,7 @@ class _Work:
             left,
             solution.bars.bound,
             solution.length.bound * self._unit,
-            0.0,
-        )
-        # The bound is counted in the rounded numbers of the program; what it may still save counts from the waste as laid out.
-        return replace(
-            group, least_waste=group.waste - (solution.used.value - solution.used.bound) * self._unit
+            (solution.spent.value - solution.spent.bound) / 2.0 * self._unit,
         )
 
 

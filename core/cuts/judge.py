@@ -71,7 +71,7 @@ def _assumed(project: Project, answer: CutAnswer) -> Iterator[Finding]:
 def _not_proven(project: Project, answer: CutAnswer) -> Iterator[Finding]:
     units = project.units
     for group in answer.groups:
-        if group.fewest_proven and not answer.waste_gap(group):
+        if group.fewest_proven and not answer.gap(group):
             continue
         if len(group.bought) > group.fewest:
             text = f"{len(group.bought)} bars are bought; that fewer than {group.fewest} never suffice is proven, more is not."
@@ -83,9 +83,9 @@ def _not_proven(project: Project, answer: CutAnswer) -> Iterator[Finding]:
             )
             value, limit, quantity = group.length_bought, group.least_length, "length"
         else:
-            gap = show(answer.waste_gap(group), "length", units)
-            text = f"The bars to buy are proven the fewest; the waste might be up to {gap} less."
-            value, limit, quantity = group.waste, group.least_waste, "length"
+            gap = show(answer.gap(group), "length", units)
+            text = f"The bars to buy are proven the fewest; another list might use up to {gap} less of them."
+            value, limit, quantity = answer.gap(group), answer.close, "length"
         text = f"{group.label}: {text} More time may close the gap."
         yield Finding("cuts-not-proven", "note", "saw", text, value, limit, quantity, group.label)
 

@@ -63,6 +63,14 @@ class Problem:
         """
         return self.stocks[stock].length - max(0, self.kept(stock, total) - self.stocks[stock].trim)
 
+    def weight(self, stock: int) -> int:
+        """How dear a length of a bar is: metal that lies there already counts half of what has to be bought."""
+        return 2 if self.stocks[stock].bought else 1
+
+    def spent(self, stock: int, total: int) -> int:
+        """Length used up of a bar, times its weight."""
+        return self.weight(stock) * self.used_up(stock, total)
+
     def kept(self, stock: int, total: int) -> int:
         """Length of the rest behind the last cut, its untrimmed end included; zero when it is too short to keep."""
         bar = self.stocks[stock]
@@ -99,7 +107,8 @@ class Solution:
     """Patterns with how often each is cut, and how far each goal was reached.
 
     Attributes:
-        bars: bars bought. length: their length together. used: length of all bars that is gone, rests kept not counted.
+        bars: bars bought. length: their length together. spent: length of all bars that is gone, rests kept not counted,
+            times the bars' weights.
         left: pieces for which there is no bar.
     """
 
@@ -107,4 +116,4 @@ class Solution:
     left: Goal
     bars: Goal
     length: Goal
-    used: Goal
+    spent: Goal

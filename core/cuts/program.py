@@ -1,4 +1,4 @@
-"""The exact integer program: fewest pieces left over, fewest bars bought, least length bought, least length used up.
+"""The exact integer program: fewest pieces left over, fewest bars bought, least length bought, least metal used up.
 
 One goal after the other, each held while the next is sought. A goal is a sum over patterns (how one bar is cut). Its
 linear relaxation is solved by column generation; the integer program over the patterns found gives a list; every pattern
@@ -25,7 +25,7 @@ from core.cuts.tables import Tables, make_tables, step_of
 
 Floats = NDArray[np.float64]
 Cut = dict[Pattern, int]
-GOALS = ("left", "bars", "length", "used")
+GOALS = ("left", "bars", "length", "spent")
 MOST_PATTERNS = 4_000
 """Patterns listed for the last step; more would take too long to choose from."""
 RELAXED = 0.6
@@ -57,7 +57,7 @@ class Search:
     """The work on one problem. `advance` goes on to the next goals; `solution` may be read at any time.
 
     Attributes:
-        close: a difference in the length used up that is not worth proving, in the problem's unit.
+        close: a difference in what is spent that is not worth proving.
     """
 
     problem: Problem
@@ -70,7 +70,7 @@ class Search:
         self._pool: dict[Pattern, None] = {}
         lists = list(fillings(self.problem))
         self.best = min(
-            lists, key=lambda cut: [*(self._value(goal, cut) for goal in GOALS), -self._rests(cut)]
+            lists, key=lambda cut: (*(self._value(goal, cut) for goal in GOALS), *self._taste(cut))
         )
         self._add(self.best)
         kinds = range(len(self.problem.sizes))
@@ -110,8 +110,8 @@ class Search:
     def _cost(self, goal: str, pattern: Pattern) -> int:
         if pattern.stock == LEFT:
             return int(goal == "left")
-        if goal == "used":
-            return self.problem.used_up(pattern.stock, self.problem.total(pattern.counts))
+        if goal == "spent":
+            return self.problem.spent(pattern.stock, self.problem.total(pattern.counts))
         return self._bar_cost(goal, pattern.stock)
 
     def _bar_cost(self, goal: str, stock: int) -> int:
@@ -121,10 +121,14 @@ class Search:
     def _value(self, goal: str, cut: Cut) -> int:
         return sum(self._cost(goal, pattern) * times for pattern, times in cut.items())
 
-    def _rests(self, cut: Cut) -> int:
-        """Squares of the rests that are kept: of first lists that are else alike, few long rests go before many short ones."""
-        kept = ((p, n) for p, n in cut.items() if p.stock != LEFT)
-        return sum(n * self.problem.kept(p.stock, self.problem.total(p.counts)) ** 2 for p, n in kept)
+    def _taste(self, cut: Cut) -> tuple[int, int]:
+        """Of first lists that reach all goals alike the smallest goes first: most cut from bars on hand, then few long rests
+        rather than many short ones.
+        """
+        problem = self.problem
+        bars = [(p, n, problem.total(p.counts)) for p, n in cut.items() if p.stock != LEFT]
+        there = sum(n * total for p, n, total in bars if not problem.stocks[p.stock].bought)
+        return -there, -sum(n * problem.kept(p.stock, total) ** 2 for p, n, total in bars)
 
     def _seek(self, goal: str, until: float) -> Goal:
         value = self._value(goal, self.best)
@@ -135,7 +139,7 @@ class Search:
         relaxed = self._relax(goal, now + RELAXED * (until - now))
         bound = known
         if relaxed.complete:
-            slack = 1e-5 if goal != "used" else 0.05
+            slack = 1e-5 if goal != "spent" else 0.05
             bound = max(known, self._next_possible(goal, relaxed.value - slack))
         if not self._done(goal, bound):
             self._choose(goal, list(self._pool), until)
@@ -152,17 +156,17 @@ class Search:
         return Goal(value, value if self._done(goal, bound) else bound)
 
     def _done(self, goal: str, bound: int) -> bool:
-        return self._value(goal, self.best) <= bound + (self.close if goal == "used" else 0)
+        return self._value(goal, self.best) <= bound + (self.close if goal == "spent" else 0)
 
     def _plain_bound(self, goal: str) -> int:
         """What follows from lengths alone: bars have to have room for all sizes together."""
         problem, wanted = self.problem, self.problem.total(self.problem.demand)
         if any(self._only_on_hand(i) for i in range(len(problem.sizes))):
             return 0  # pieces may stay left over
-        if goal == "used":
-            return wanted + self._least_loss()
         sold = [k for k in self._fitting() if problem.stocks[k].bought]
         there = sum(max(0, problem.room(k)) * (problem.stocks[k].limit or 0) for k in self._fitting())
+        if goal == "spent":
+            return 2 * wanted - min(wanted, there) + self._least_loss()
         missing = wanted - there
         if goal == "left" or missing <= 0 or not sold:
             return 0
@@ -178,10 +182,10 @@ class Search:
         loss = [2 * bar.trim - problem.kerf for bar in problem.stocks]
         there = sum(min(0, loss[k]) * (problem.stocks[k].limit or 0) for k in self._limited())
         bought = [loss[k] for k, bar in enumerate(problem.stocks) if bar.bought]
-        bars = self.reached["bars"] if "bars" in self.reached else None
+        bars = self.reached.get("bars")
         if bars is None or not bought:
             return there
-        return there + min(bought) * (bars.bound if min(bought) >= 0 else bars.value)
+        return there + 2 * min(bought) * (bars.bound if min(bought) >= 0 else bars.value)
 
     def _next_possible(self, goal: str, value: float) -> int:
         """The least sum not below `value`: lengths bought differ by whole multiples of a step."""
@@ -248,17 +252,17 @@ class Search:
         costs, rows, limits, pieces = self._rows(goal, pool)
         demand = np.array(self.problem.demand, dtype=float)
         fixed = self._least(goal, limits) == limits
-        equal = [rows[fixed], pieces] if goal == "used" else [rows[fixed], np.zeros((0, len(pool)))]
-        upper = [rows[~fixed]] if goal == "used" else [rows[~fixed], -pieces]
-        wanted = np.concatenate((limits[fixed], demand if goal == "used" else []))
-        most = np.concatenate((limits[~fixed], [] if goal == "used" else -demand))
+        equal = [rows[fixed], pieces] if goal == "spent" else [rows[fixed], np.zeros((0, len(pool)))]
+        upper = [rows[~fixed]] if goal == "spent" else [rows[~fixed], -pieces]
+        wanted = np.concatenate((limits[fixed], demand if goal == "spent" else []))
+        most = np.concatenate((limits[~fixed], [] if goal == "spent" else -demand))
         result = linprog(costs, np.vstack(upper), most, np.vstack(equal), wanted)
         if result.status != 0:  # the list in hand is always a solution
             raise ArithmeticError(f"The relaxation of the cut list was not solved: {result.message}")
         above, level = result.ineqlin.marginals, result.eqlin.marginals
         prices = np.zeros(limits.shape)
         prices[fixed], prices[~fixed] = level[: fixed.sum()], above[: (~fixed).sum()]
-        own = level[fixed.sum() :] if goal == "used" else -above[(~fixed).sum() :]
+        own = level[fixed.sum() :] if goal == "spent" else -above[(~fixed).sum() :]
         limited = self._limited()
         bars = {k: float(prices[n]) for n, k in enumerate(limited)}
         held = {name: float(prices[len(limited) + n]) for n, name in enumerate(self._held(goal))}
@@ -279,10 +283,10 @@ class Search:
         step = step_of(self.problem.sizes)
         sums = np.arange(self.problem.room(stock) // step + 1) * step
         bar = self.problem.stocks[stock]
-        if goal == "used":
+        if goal == "spent":
             rest = bar.length - bar.trim - sums
             kept = np.where(rest >= self.problem.least, np.maximum(0, rest - bar.trim), 0)
-            cost = bar.length - kept
+            cost = (bar.length - kept) * self.problem.weight(stock)
         else:
             cost = np.full(sums.shape, self._bar_cost(goal, stock))
         paid = relaxed.bars.get(stock, 0.0)
@@ -293,7 +297,7 @@ class Search:
 
     def _nearly_as_good(self, goal: str, relaxed: _Relaxed, until: float) -> tuple[list[Pattern], bool]:
         """Every pattern that a better list than the one in hand may hold, and whether these are all."""
-        better = 1 if goal != "used" else self.close + 1
+        better = 1 if goal != "spent" else self.close + 1
         gap = self._value(goal, self.best) - better - relaxed.value
         tables = self._tables(goal, relaxed)
         least = -gap - 1e-6 * self._scale(goal)
@@ -315,7 +319,7 @@ class Search:
             return False
         costs, upper, limits, pieces = self._rows(goal, pool)
         demand = np.array(self.problem.demand, dtype=float)
-        most = demand if goal == "used" else np.inf
+        most = demand if goal == "spent" else np.inf
         rules = [LinearConstraint(pieces, demand, most)]
         if upper.size:
             rules.append(LinearConstraint(upper, self._least(goal, limits) - 1e-9, limits + 1e-9))

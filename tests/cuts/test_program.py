@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from core.cuts.problem import LEFT, Problem, Solution, Stock
 from core.cuts.program import Overtaken, solve
 
-Score = tuple[int, int, int, int]  # left over, bars bought, length bought, length used up
+Score = tuple[int, int, int, int]  # left over, bars bought, length bought, metal spent
 
 
 def problem(lengths: list[int], stocks: tuple[Stock, ...], kerf: int = 0, least: int = 10**9) -> Problem:
@@ -30,7 +30,7 @@ def by_search(case: Problem) -> Score:
     def best(i: int, bars: tuple[tuple[int, int], ...]) -> Score:
         if i == len(sizes):
             bought = [case.stocks[k].length for k, _ in bars if case.stocks[k].bought]
-            return 0, len(bought), sum(bought), sum(case.used_up(k, total) for k, total in bars)
+            return 0, len(bought), sum(bought), sum(case.spent(k, total) for k, total in bars)
         found = []
         for n, (k, total) in enumerate(bars):
             if bars.index((k, total)) == n and total + sizes[i] <= case.room(k):
@@ -64,8 +64,8 @@ def check(case: Problem, made: Solution) -> None:
     assert made.left.value == sum(n for p, n in made.cuts if p.stock == LEFT)
     assert made.bars.value == sum(n for _, n in bought)
     assert made.length.value == sum(n * case.stocks[p.stock].length for p, n in bought)
-    assert made.used.value == sum(n * case.used_up(p.stock, case.total(p.counts)) for p, n in bars)
-    for goal in (made.left, made.bars, made.length, made.used):
+    assert made.spent.value == sum(n * case.spent(p.stock, case.total(p.counts)) for p, n in bars)
+    for goal in (made.left, made.bars, made.length, made.spent):
         assert goal.bound <= goal.value
 
 
@@ -85,7 +85,7 @@ def cases(draw: st.DrawFn) -> Problem:
 def test_as_good_as_exhaustive_search_in_every_goal(case: Problem) -> None:
     made = solve(case)
     check(case, made)
-    goals = (made.left, made.bars, made.length, made.used)
+    goals = (made.left, made.bars, made.length, made.spent)
     assert tuple(goal.value for goal in goals) == by_search(case)
     assert all(goal.proven for goal in goals)
 
@@ -124,7 +124,7 @@ def test_without_time_there_is_a_list_and_an_honest_bound() -> None:
     case = problem([2345, 1800, 1501, 1252, 903, 874, 605] * 6, (Stock(6000, 10), Stock(4500, 10)), 25, 300)
     made = solve(case, seconds=0.0)
     check(case, made)
-    assert not made.used.proven
+    assert not made.spent.proven
 
 
 def test_nobody_waits() -> None:
