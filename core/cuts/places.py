@@ -49,7 +49,7 @@ def _bar(number: int, kind: Bars, pieces: list[CutPiece], saw: Saw) -> CutBar:
     """A bar with its pieces: square ones first, long before short, mitred ones last, equal lengths together."""
     placed: list[PlacedPiece] = []
     at = kind.trim
-    for piece in sorted(pieces, key=lambda p: (p.mitre > 0.0, -p.length, p.mark)):
+    for piece in sorted(pieces, key=lambda p: (p.mitre > 0.0, -p.length)):
         end = at + piece.length
         kerf = min(saw.kerf / math.cos(piece.mitre), max(0.0, kind.length - end))
         placed.append(PlacedPiece(piece, at, end, kerf))
