@@ -16,7 +16,7 @@ from core.frame.mass import Lumps
 from core.frame.station import station_blocks, station_dofs, station_pairs
 from core.frame.subdivide import subdivide
 from core.model.base import add_base
-from core.model.contact import ContactTable, tabulate, x_contacts, y_contacts
+from core.model.contact import ContactTable, tabulate, x_contacts, x_table, y_contacts, y_table
 from core.model.gantry import add_gantry, foot_places
 from core.model.head import add_head
 from core.model.masses import with_lumps
@@ -94,19 +94,18 @@ def grips(setting: Setting, parts: VibratingParts, x: Floats, y: Floats) -> Grip
     """What joins the parts with the tool at each of p places x (p,), y (p,)."""
     lay = setting.layout
     datum = [lay.gantry_y(float(v)) for v in y]
-    across = [x_contacts(setting, float(v), 0.0) for v in x]
-    along = [y_contacts(setting, v) for v in datum]
-    top, low = tabulate(across), tabulate(along)
-    places, sx, sy = len(across), len(across[0]), len(along[0])
+    across, along = x_contacts(setting, float(x[0]), 0.0), y_contacts(setting, datum[0])
+    top, low = x_table(setting, x), y_table(setting, np.array(datum))
+    places, sx, sy = len(x), len(across), len(along)
     s = sx + sy
     gantry, base = np.zeros((places, s, parts.gantry.dofs)), np.zeros((places, s, parts.base.dofs))
     inner = np.zeros((places, s, s))
     gantry[:, :sx], inner[:, :sx, :sx] = _lower(parts.gantry, top, _lines(parts.gantry, "beam", 0), [0] * sx)
     sides = _lines(parts.base, "side_beams", 1)
-    which = [0 if c.side == "left" else 1 for c in along[0]]
+    which = [0 if c.side == "left" else 1 for c in along]
     base[:, sx:], inner[:, sx:, sx:] = _lower(parts.base, low, sides, which)
     _, nearest = foot_places(setting)
-    nodes = np.array([parts.gantry.node(f"{c.side} foot plate {nearest[c.rides]}") for c in along[0]])
+    nodes = np.array([parts.gantry.node(f"{c.side} foot plate {nearest[c.rides]}") for c in along])
     shift = np.array(datum)[:, None, None] * np.array([0.0, 1.0, 0.0])
     feet = low.stretch(parts.gantry.nodes[nodes] + shift)
     for k, node in enumerate(nodes):
@@ -114,10 +113,10 @@ def grips(setting: Setting, parts: VibratingParts, x: Floats, y: Floats) -> Grip
     head = np.zeros((s, parts.head.dofs))
     saddle = parts.head.node("saddle")
     # The contacts keep their places relative to the saddle, except a screw's anchor, which pulls along X only.
-    head[:sx, 6 * saddle : 6 * saddle + 6] = tabulate(across[:1]).stretch(
+    head[:sx, 6 * saddle : 6 * saddle + 6] = tabulate([across]).stretch(
         np.array([float(x[0]), lay.saddle_y, lay.saddle_z])
     )[0]
-    listed = [*across[0], *along[0]]
+    listed = [*across, *along]
     return Grips(
         base=base, gantry=gantry, head=head, stiffness=np.concatenate([top.stiffness, low.stiffness], axis=1),
         inner=inner, names=tuple(c.name for c in listed), components=tuple(c.component for c in listed),

@@ -41,8 +41,8 @@ class Joined:
 
     Attributes:
         squares: (p, k) angular frequencies squared, 1/s2.
-        coordinates: (p, c, k) of the parts' kept modes. forces: (p, s, k) of the springs on the parts.
-        tip: (p, t, k) movements asked for, modes normalised to a mass of one.
+        coordinates: (q, c, k) of the parts' kept modes, at the first q places. forces: (q, s, k) of the springs on the parts.
+        tip: (q, t, k) movements asked for, modes normalised to a mass of one.
         static: (p, t, t) flexibility of the tip as the reduced problem has it, m/N.
         spread: for each part (p, n, s) or (n, s): movement by unit spring forces beyond the kept modes.
     """
@@ -70,8 +70,11 @@ class Joined:
         return found
 
 
-def join(parts: tuple[Part, ...], joints: Joints) -> Joined:
+def join(parts: tuple[Part, ...], joints: Joints, shaped: int | None = None) -> Joined:
     """Join parts and find the modes of the whole at every place.
+
+    Args:
+        shaped: at how many of the first places shapes are wanted too; None for all.
 
     Errors: NotTrustworthy when the reduced modes fail their checks; a whole that moves freely shows as a frequency
         of zero, which statics refuse before.
@@ -100,25 +103,32 @@ def join(parts: tuple[Part, ...], joints: Joints) -> Joined:
     k[:, np.arange(size), np.arange(size)] += np.concatenate([part.squares for part in parts])
     m = np.swapaxes(held, -1, -2) @ heavy @ held
     m[:, np.arange(size), np.arange(size)] += 1.0
-    squares, q = _eigen(k, m)
+    squares, q = _eigen(k, m, places if shaped is None else shaped)
     tip, own = _tip(parts[-1], joints, spread[-1], np.asarray(held), np.asarray(grip), places)
-    moved = tip @ q
-    squares = squares - SHIFT
-    static = moved @ np.swapaxes(moved / squares[:, None, :], -1, -2)
-    return Joined(squares, q, -held @ q, moved, static + own, tuple(spread))
+    try:
+        static = tip @ np.linalg.solve(k - SHIFT * m, np.swapaxes(tip, -1, -2))
+    except np.linalg.LinAlgError:
+        raise NotTrustworthy("the joined parts move freely") from None
+    some = slice(len(q))
+    return Joined(squares - SHIFT, q, -held[some] @ q, tip[some] @ q, static + own, tuple(spread))
 
 
-def _eigen(k: Floats, m: Floats) -> tuple[Floats, Floats]:
-    """Values (p, n), rising, and vectors (p, n, n) of K v = value M v with v' M v = 1, checked."""
-    lower = np.linalg.cholesky(m)
-    half = np.linalg.solve(lower, k)
-    inner = np.linalg.solve(lower, np.swapaxes(half, -1, -2))
-    values, vectors = np.linalg.eigh(0.5 * (inner + np.swapaxes(inner, -1, -2)))
-    vectors = np.linalg.solve(np.swapaxes(lower, -1, -2), vectors)
-    left = np.abs(k @ vectors - (m @ vectors) * values[:, None, :]).max(axis=-2)
-    size = np.abs(k).sum(axis=-1).max(axis=-1)[:, None] * np.abs(vectors).max(axis=-2)
-    mixed = np.abs(np.swapaxes(vectors, -1, -2) @ m @ vectors - np.eye(k.shape[-1])).max()
-    if not (np.all(left <= RESIDUAL * size) and mixed <= MIXED):
+def _eigen(k: Floats, m: Floats, shaped: int) -> tuple[Floats, Floats]:
+    """Values (p, n), rising, and at the first `shaped` places vectors (q, n, n) of K v = value M v with v' M v = 1, checked."""
+    half = np.linalg.inv(np.linalg.cholesky(m))
+    inner = half @ k @ np.swapaxes(half, -1, -2)
+    inner = 0.5 * (inner + np.swapaxes(inner, -1, -2))
+    some = slice(shaped)
+    first, vectors = np.linalg.eigh(inner[some])
+    vectors = np.swapaxes(half[some], -1, -2) @ vectors
+    values = np.concatenate([first, np.linalg.eigvalsh(inner[shaped:])])
+    left = np.abs(k[some] @ vectors - (m[some] @ vectors) * first[:, None, :]).max(axis=-2)
+    size = np.abs(k[some]).sum(axis=-1).max(axis=-1)[:, None] * np.abs(vectors).max(axis=-2)
+    mixed = np.abs(np.swapaxes(vectors, -1, -2) @ m[some] @ vectors - np.eye(k.shape[-1])).max(initial=0.0)
+    # Values without vectors: their sum, and that of their squares, are those of the matrix.
+    sums = np.abs(values.sum(axis=-1) / np.einsum("pnn->p", inner) - 1.0)
+    squares = np.abs((values**2).sum(axis=-1) / (inner**2).sum(axis=(-2, -1)) - 1.0)
+    if not (np.all(left <= RESIDUAL * size) and mixed <= MIXED and max(sums.max(), squares.max()) <= MIXED):
         raise NotTrustworthy("the modes of the joined parts do not meet their equation")
     return values, vectors
 

@@ -65,7 +65,7 @@ def find_vibration(setting: Setting, project: Project, plan: Plan) -> VibrationA
     place = (plan.place.x, plan.place.y)
     every = np.concatenate([[place], grid])
     reduced = reduce(setting)
-    joined, held = modes_at(reduced, every[:, 0], every[:, 1])
+    joined, held = modes_at(reduced, every[:, 0], every[:, 1], 1)
     static = plan.stiffness.compliance_place
     _check(joined, static, plan.stiffness.compliance)
     damping = project.machine.damping

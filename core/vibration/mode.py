@@ -15,7 +15,7 @@ from core.model.vibrating import Grips
 from core.modes import Joined
 from core.stiffness.shape import DeflectedShape
 from core.vibration.reduced import Reduced
-from core.vibration.shapes import mode_shape
+from core.vibration.shapes import mode_shapes
 
 Floats = npt.NDArray[np.float64]
 BODIES = ("base", "gantry", "head")
@@ -55,6 +55,7 @@ def find_modes_here(
     moved = joined.shapes(reduced.parts, 0, count)
     moving = _moving(reduced, moved)
     shares, ratios = _elastic(reduced, joined, held, moved)
+    shapes = mode_shapes(reduced, moved, place)
     found = []
     for k in range(count):
         square = float(joined.squares[0, k])
@@ -76,7 +77,7 @@ def find_modes_here(
                 tip_shares=_three(tip**2 / square / np.diag(compliance)),
                 bodies=bodies,
                 gives=gives,
-                shape=mode_shape(reduced, [m[:, k] for m in moved], place),
+                shape=shapes[k],
             )
         )
     return tuple(found)

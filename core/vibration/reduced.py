@@ -49,14 +49,14 @@ def reduce(setting: Setting) -> Reduced:
     return Reduced(setting, frames, parts, tip)
 
 
-def modes_at(reduced: Reduced, x: Floats, y: Floats) -> tuple[Joined, Grips]:
-    """Modes with the tool at each of p places x (p,), y (p,), m. Raises NotTrustworthy."""
+def modes_at(reduced: Reduced, x: Floats, y: Floats, shaped: int | None = None) -> tuple[Joined, Grips]:
+    """Modes with the tool at each of p places x (p,), y (p,), m; shapes at the first `shaped`. Raises NotTrustworthy."""
     held = grips(reduced.setting, reduced.frames, x, y)
     rows = (held.base, held.gantry, held.head)
-    return join(reduced.parts, Joints(rows, held.stiffness, held.inner, reduced.tip)), held
+    return join(reduced.parts, Joints(rows, held.stiffness, held.inner, reduced.tip), shaped), held
 
 
 def frequencies_at(setting: Setting, x: Floats, y: Floats, count: int = 6) -> Floats:
     """(p, count) slowest frequencies in Hz with the tool at each place; for bands and comparisons."""
-    joined, _ = modes_at(reduce(setting), np.asarray(x, dtype=np.float64), np.asarray(y, dtype=np.float64))
+    joined, _ = modes_at(reduce(setting), np.asarray(x, dtype=np.float64), np.asarray(y, dtype=np.float64), 0)
     return joined.frequencies[:, :count]
