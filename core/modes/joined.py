@@ -79,16 +79,19 @@ def join(parts: tuple[Part, ...], joints: Joints, shaped: int | None = None) -> 
     Errors: NotTrustworthy when the reduced modes fail their checks; a whole that moves freely shows as a frequency
         of zero, which statics refuse before.
     """
-    spread, soft, heavy, reach = [], joints.inner, np.zeros_like(joints.inner), []
+    spread, soft, heavy, reach = [], joints.inner.copy(), np.zeros_like(joints.inner), []
     for part, rows in zip(parts, joints.rows, strict=True):
-        flat = rows.reshape(-1, rows.shape[-1])
-        beyond = part.residual(flat)
-        beyond = np.moveaxis(beyond.reshape(len(beyond), *rows.shape[:-1]), 0, -2)
-        soft = soft + rows @ beyond
-        columns = np.moveaxis(beyond, -2, 0)
-        carried = (part.mass @ columns.reshape(len(columns), -1)).reshape(columns.shape)
-        heavy = heavy + np.swapaxes(beyond, -1, -2) @ np.moveaxis(carried, 0, -2)
-        spread.append(beyond)
+        # Only the springs that hold the part are worked out for it.
+        holds = np.flatnonzero(rows.any(axis=-1) if rows.ndim == 2 else rows.any(axis=(0, 2)))
+        own = rows[..., holds, :]
+        beyond = part.residual(own.reshape(-1, own.shape[-1]))  # (n, p s)
+        carried = part.mass @ beyond
+        beyond, carried = (np.moveaxis(u.reshape(len(u), *own.shape[:-1]), 0, -2) for u in (beyond, carried))
+        soft[:, holds[:, None], holds] += own @ beyond
+        heavy[:, holds[:, None], holds] += np.swapaxes(beyond, -1, -2) @ carried
+        every = np.zeros((*rows.shape[:-2], rows.shape[-1], rows.shape[-2]))
+        every[..., holds] = beyond
+        spread.append(every)
         reach.append(rows @ part.modes)
     places = joints.stiffness.shape[0]
     b = np.concatenate([np.broadcast_to(r, (places, *r.shape[-2:])) for r in reach], axis=-1)
