@@ -98,7 +98,7 @@ def find_bands(setting: Setting, plan: Plan, samples: int = SAMPLES) -> BandsAns
     project = plan.project
     shares = SpringShares(setting, uncertain_inputs(setting.machine))
     drawn = draw(shares.inputs, load_inputs(project.cases), samples)
-    here = make_chain(setting, stiffness.place_y, shares)
+    here = make_chain(setting, stiffness.place_y, shares, gantry=plan.gantry)
     chains = {stiffness.place_y: here}
     few = replace(drawn, values=drawn.values[: min(CURVE_SAMPLES, samples)])
     curve = _along(here, few, stiffness.x)
@@ -107,7 +107,7 @@ def find_bands(setting: Setting, plan: Plan, samples: int = SAMPLES) -> BandsAns
     for number, (case, answer) in enumerate(zip(project.cases, stiffness.cases, strict=True)):
         at = (answer.worst_x, answer.worst_y)
         if at not in solved:
-            chains[at[1]] = chains.get(at[1]) or make_chain(setting, at[1], shares, here)
+            chains[at[1]] = chains.get(at[1]) or make_chain(setting, at[1], shares, here, plan.gantry)
             solved[at] = tip_samples(chains[at[1]], at[0], drawn, above)
             checked = max(checked, _check(setting, drawn, at, solved[at]))
         low, high = curve.band(case, few, number)

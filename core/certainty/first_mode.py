@@ -13,10 +13,10 @@ from dataclasses import replace
 import numpy as np
 import numpy.typing as npt
 
+from core.certainty.below import spring_rows
 from core.certainty.gaps import make_gaps
 from core.certainty.springs import SpringShares
 from core.frame import Frame, NotTrustworthy
-from core.frame.assemble import spring_dofs, spring_gradients
 from core.frame.mass import Lumps
 from core.machine.project import Machine
 from core.model.masses import with_lumps
@@ -46,17 +46,13 @@ def first_mode(
     modes = modes_of(pair, BASIS)
     squares = (2.0 * np.pi * modes.frequencies) ** 2
     parts = {**shares.firm, **shares.stand(y), **shares.ride(x)}
-    rows = np.array([parts[name] for name in frame.springs.names])
-    kept = np.flatnonzero(np.any(rows != 0.0, axis=1))
-    reads = np.zeros((kept.size, frame.dofs))
-    np.add.at(reads, (np.arange(kept.size)[:, None], spring_dofs(frame)[kept]), spring_gradients(frame)[kept])
-    reads *= np.sqrt(frame.springs.stiffness[kept])[:, None]
+    table, reads = spring_rows(frame, parts)
     moved = pair.factored.solve(np.ascontiguousarray(reads[:, pair.free].T))
     gaps = make_gaps(
         np.diag(1.0 / squares),
         reads @ modes.shapes / squares,
-        np.eye(kept.size) - reads[:, pair.free] @ moved,
-        rows[kept],
+        np.eye(len(reads)) - reads[:, pair.free] @ moved,
+        table,
     )
     found = gaps.narrowed(corners).respond(softer)
     return np.asarray(1.0 / np.sqrt(np.linalg.eigvalsh(found)[:, -1]) / (2.0 * np.pi))

@@ -85,10 +85,12 @@ class Under:
     Attributes:
         soft: (ny, s, s) flexibility of the Y contact springs with the base below them. sunk: (ny, s) how far each sinks
             under the base's own weight. stands_on: all that these figures rest on. base: the base itself.
+        reach: (ny, s, 6n) movement of each spring's lower end, along the spring, by the base's nodes.
     """
 
     soft: Floats
     sunk: Floats
+    reach: Floats
     stands_on: tuple[object, ...]
     base: Base
 
@@ -106,15 +108,16 @@ class Under:
         known = self.stands_on[-1]
         assert isinstance(known, tuple)
         places = tuple(known[index] for index in k)
-        return Under(self.soft[k], self.sunk[k], (*self.stands_on[:-1], places), self.base)
+        soft, sunk, reach = self.soft[k], self.sunk[k], self.reach[k]
+        return Under(soft, sunk, reach, (*self.stands_on[:-1], places), self.base)
 
 
 def solve_base(setting: Setting, y: Floats) -> Under:
     """Solve the base for the tool at every y (ny,). Raises Mechanism when it moves freely."""
     lay = setting.layout
     base = base_alone(setting)
-    soft, sunk = _under(setting, base, np.array([lay.gantry_y(float(v)) for v in y]))
-    return Under(soft, sunk, _stands_on(setting, y), base)
+    soft, sunk, reach = _under(setting, base, np.array([lay.gantry_y(float(v)) for v in y]))
+    return Under(soft, sunk, reach, _stands_on(setting, y), base)
 
 
 def base_alone(setting: Setting) -> Base:
@@ -175,9 +178,9 @@ def condense_gantry(setting: Setting, y: Floats, under: Under | None = None) -> 
     )
 
 
-def _under(setting: Setting, solved: Base, datum: Floats) -> tuple[Floats, Floats]:
-    """Flexibility (ny, s, s) of the Y contact springs with the base below them, and how far each point sinks (ny, s)
-    under the base's own weight, along its spring; with the gantry's datum at every place (ny,)."""
+def _under(setting: Setting, solved: Base, datum: Floats) -> tuple[Floats, Floats, Floats]:
+    """Flexibility (ny, s, s) of the Y contact springs with the base below them, how far each point sinks (ny, s) under the
+    base's own weight, along its spring, and how it follows the nodes (ny, s, 6n); the gantry's datum at every place (ny,)."""
     base, moved = solved.frame, solved.moved
     first, table = y_contacts(setting, float(datum[0])), y_table(setting, datum)
     members, xi = pieces_under(setting, first, table)
@@ -195,7 +198,7 @@ def _under(setting: Setting, solved: Base, datum: Floats) -> tuple[Floats, Float
     soft[row, one, other] += (ends[0] @ pairs @ ends[1])[:, 0, 0]
     soft[:, np.arange(s), np.arange(s)] += 1.0 / table.stiffness
     held = station_uniform(base, stations, weight_per_length(base)).reshape(ny, s, 6)
-    return soft, reach @ solved.weight + np.einsum("ysk,ysk->ys", lower, held)
+    return soft, reach @ solved.weight + np.einsum("ysk,ysk->ys", lower, held), reach
 
 
 def pieces_under(
