@@ -140,6 +140,8 @@ class Desk(QObject):
         parts.part_removed.connect(lambda row: do(RemoveOwnPart(row)))
         parts.import_taken.connect(lambda path, value, words: self.put_in(((path, value),), words))
         parts.troubled.connect(lambda sentence: self._band.say("problem", sentence))
+        self.rails.recorded.connect(lambda key, field, value, words: do(SetStock(key, field, value, words)))
+        self.rails.troubled.connect(lambda sentence: self._band.say("problem", sentence))
         money.row_added.connect(lambda path, row: do(AddRow(path, row)))
         money.row_removed.connect(lambda path, row: do(RemoveRow(path, row)))
 
@@ -199,6 +201,9 @@ class Desk(QObject):
         return {
             "machine": self.machine.drawing.view,
             "rail": self.rails.view,
+            "rail-pieces": self.rails.drill.view,
+            "slot": self.rails.slots.view,
+            "interim-fitting": self.rails.arrived.view,
             "section": self.section.view,
             "tip-deflection-x": self.deflection.along_x,
             "tip-deflection-y": self.deflection.along_y,

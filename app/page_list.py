@@ -22,7 +22,7 @@ PAGES: tuple[tuple[str, str, str], ...] = (
     ("drives", "Drives", "Screws, racks, belts, motors, and the gantry between two of them."),
     ("heat", "Heat", "Growth, bow and travel error between a cold and a warm shop."),
     ("form", "Form", "Straightness as delivered and welded; shims for measured heights."),
-    ("rails", "Rails", "Holes, screws and nuts of each rail."),
+    ("rails", "Rails", "Holes, pieces, drilling list, T-nuts, and what may be done while screws are short."),
     ("parts", "Parts", "The bill: needed, ordered, arrived, fitted; import and share."),
     ("money", "Money", "Running cost against the budget, cost by group, prices."),
     ("section", "Section", "Any section to scale, its figures, the data sheet beside them."),

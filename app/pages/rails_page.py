@@ -1,17 +1,24 @@
-"""Each rail drawn with its holes, and what it takes in screws and nuts."""
+"""Each rail drawn with its holes, in pieces with its drilling list, its T-nuts, and what may be done while screws are short."""
 
 from __future__ import annotations
 
+from typing import Any
+
+from PySide6.QtCore import Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QTabWidget, QVBoxLayout, QWidget
 
 from app.answers import Answer
 from app.look.theme import Theme
 from app.pages.page import Page, heading, quiet
+from app.pages.rails_arrived import ArrivedPanel
+from app.pages.rails_drill import DrillPanel
+from app.pages.rails_slots import SlotsPanel
 from app.pages.tables import ReportTable
 from app.widgets.drawing_view import DrawingView
 from core.drawing.views import rail_drawing
 from core.fasteners import RailAnswer, totals
+from core.machine.project import Project
 from core.report import Column, Table, fasteners_table
 from core.report.tables import figure_column
 from core.report.tables import number as shown_number
@@ -21,17 +28,27 @@ ELSEWHERE = frozenset({"Hole pitch", "First hole", "Last hole to end", "Screw le
 """Columns that the page leaves out, because the drawing and the sentence under it say the same."""
 
 
+TABS = ("Holes", "Pieces and drilling list", "Slots and nuts", "What has arrived")
 VIEW_HEIGHT = (150, 260)
 """Least and most height of the drawing, which is long and low."""
 
 
 class RailsPage(Page):
-    """A rail's drawing, its words, and the table of all rails."""
+    """The rail in view is chosen above; below it four views of it: holes, pieces and drilling list, T-nuts, what has arrived.
+
+    Signals:
+        recorded(key, field, value, words): a count of a screw or nut, as on the page of parts.
+        troubled(sentence): a file could not be written.
+    """
+
+    recorded = Signal(str, str, object, str)
+    troubled = Signal(str)
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent)
         self._answer: Answer | None = None
         self._key = ""
+        self._problems: dict[str, str] = {}
         self.view = DrawingView(theme, self)
         self.words = quiet()
         self.totals = ReportTable("Screws and nuts to buy", self)
@@ -39,16 +56,41 @@ class RailsPage(Page):
         self.table.keep_height()
         self.places = ReportTable("Places of the holes", self)
         self.places_heading = heading("Places of the holes")
-        self._row = QHBoxLayout()
-        self._row.setSpacing(6)
-        self._group = QButtonGroup(self)
-        self._buttons: dict[str, QToolButton] = {}
-        self._row.addStretch(1)
+        self.rail = QComboBox(self)
+        self.rail.setAccessibleName("Rail in view")
+        self.rail.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
+        self.rail.setMinimumWidth(140)
+        self.rail.activated.connect(lambda _row: self.show_rail(str(self.rail.currentData())))
+        self.drill = DrillPanel(theme, self)
+        self.slots = SlotsPanel(theme, self)
+        self.arrived = ArrivedPanel(theme, self)
+        self.panels = (self.drill, self.slots, self.arrived)
+        for panel in self.panels:
+            panel.edited.connect(self.edited)
+            panel.left.connect(self.left)
+        self.drill.troubled.connect(self.troubled)
+        self.arrived.recorded.connect(self.recorded)
+        self.tabs = QTabWidget(self)
+        self.tabs.setDocumentMode(True)
+        for widget, words in zip((self._holes(), *self.panels), TABS, strict=True):
+            self.tabs.addTab(widget, words)
         column = QVBoxLayout(self)
-        column.setContentsMargins(14, 10, 14, 10)
+        column.setContentsMargins(14, 10, 14, 8)
+        column.setSpacing(4)
+        corner = QWidget(self)
+        row = QHBoxLayout(corner)
+        row.setContentsMargins(0, 0, 0, 4)
+        row.addWidget(QLabel("Rail", self))
+        row.addWidget(self.rail)
+        self.tabs.setCornerWidget(corner)
+        column.addWidget(self.tabs, 1)
+
+    def _holes(self) -> QWidget:
+        """The first view: one rail's holes, every rail's screws, what to buy."""
+        inside = QWidget(self)
+        column = QVBoxLayout(inside)
+        column.setContentsMargins(0, 6, 0, 0)
         column.setSpacing(6)
-        column.addWidget(heading("Holes of a rail"))
-        column.addLayout(self._row)
         column.addWidget(self.view)
         column.addWidget(self.words)
         column.addWidget(heading("Screws and nuts of every rail"))
@@ -64,46 +106,55 @@ class RailsPage(Page):
             part.addWidget(table, 1)
             below.addLayout(part, share)
         column.addLayout(below, 1)
+        return inside
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         least, most = VIEW_HEIGHT
         self.view.setFixedHeight(min(most, max(least, self.height() // 4)))
 
+    def show_project(self, project: Project, units: UnitSet) -> None:
+        for panel in self.panels:
+            panel.show_project(project, units)
+
+    def show_study(self, answer: Answer, study: Any) -> None:
+        self.drill.show_found(answer, study.drilling)
+        self.slots.show_found(answer, study.slots)
+        self.arrived.show_found(answer, study.interim)
+
+    def show_problems(self, problems: dict[str, str]) -> None:
+        self._problems = problems
+        for panel in self.panels:
+            panel.show_problems(problems)
+
     def show_answer(self, answer: Answer) -> None:
         self._answer = answer
         rails = answer.plan.rails
-        if [rail.key for rail in rails] != list(self._buttons):
-            self._make_buttons(rails)
+        if [rail.key for rail in rails] != [self.rail.itemData(row) for row in range(self.rail.count())]:
+            self._fill_rails(rails)
         self.table.show_table(fasteners_table(answer.plan), ELSEWHERE)
         self.totals.show_table(_totals(answer))
         self._show_rail()
 
     def show_rail(self, key: str) -> None:
         self._key = key
-        self._buttons[key].setChecked(True)
+        self.rail.setCurrentIndex(self.rail.findData(key))
         self._show_rail()
         self.view.fit()
+        for panel in self.panels:
+            panel.show_rail(key)
+            panel.view.fit()
+            panel.show_problems(self._problems)
 
-    def _make_buttons(self, rails: tuple[RailAnswer, ...]) -> None:
-        for button in self._buttons.values():
-            self._group.removeButton(button)
-            self._row.removeWidget(button)
-            button.deleteLater()
-        self._buttons = {}
-        for number, rail in enumerate(rails):
-            button = QToolButton(self)
-            button.setText(rail.label)
-            button.setCheckable(True)
-            button.setProperty("segment", "true")
-            button.clicked.connect(lambda _checked=False, key=rail.key: self.show_rail(key))
-            self._group.addButton(button)
-            self._row.insertWidget(number, button)
-            self._buttons[rail.key] = button
-        if self._key not in self._buttons:
+    def _fill_rails(self, rails: tuple[RailAnswer, ...]) -> None:
+        self.rail.clear()
+        for rail in rails:
+            self.rail.addItem(rail.label, rail.key)
+        if self.rail.findData(self._key) < 0:
             self._key = rails[0].key if rails else ""
-        if self._key:
-            self._buttons[self._key].setChecked(True)
+            for panel in self.panels:
+                panel.show_rail(self._key)
+        self.rail.setCurrentIndex(self.rail.findData(self._key))
 
     def _show_rail(self) -> None:
         answer = self._answer

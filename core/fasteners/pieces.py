@@ -14,6 +14,8 @@ from core.fasteners.holes import TINY
 
 FEWEST_HOLES = 2
 """With a single screw a piece could turn about it."""
+WISHED_HOLES = (6, 4, FEWEST_HOLES)
+"""Holes that each piece gets if that costs no piece more: short ends are hard to align."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,29 +75,42 @@ def cut_pair(
     apart, both rails still get the fewest pieces.
     """
     most = max(length, 1.0) if longest is None else longest
-    middles = [(a + b) / 2.0 for a, b in itertools.pairwise(holes)]
-    free = _Line(length, tuple(middles), most)
+    middles = tuple((a + b) / 2.0 for a, b in itertools.pairwise(holes))
     best: tuple[int, tuple[float, ...], tuple[float, ...]] | None = None
-    for one in free.beginnings(first[0]):
-        other = _mirrored(one, length, first[1], middles, stagger)
-        if other is None:
-            other = free.filled(first[1], one, stagger)
-        if other is not None and (best is None or len(one) + len(other) < best[0]):
-            best = (len(one) + len(other), one, other)
+    for fewest in WISHED_HOLES:
+        found = _fewest(_Line(length, middles, most, fewest), stagger, first)
+        if found is not None and (best is None or found[0] < best[0]):
+            best = found
     if best is not None:
         return Cut(best[1:], True, apart(best[1], best[2]), stagger)
-    pair = tuple(free.filled(begin) for begin in first)
-    found = tuple(line if line is not None else () for line in pair)
-    return Cut((found[0], found[1]), None not in pair, apart(found[0], found[1]), stagger)
+    line = _Line(length, middles, most, FEWEST_HOLES)
+    pair = tuple(line.filled(begin) for begin in first)
+    one, other = (joints if joints is not None else () for joints in pair)
+    return Cut((one, other), None not in pair, apart(one, other), stagger)
+
+
+def _fewest(
+    line: _Line, stagger: float, first: tuple[float | None, float | None]
+) -> tuple[int, tuple[float, ...], tuple[float, ...]] | None:
+    """(number of joints, those of both rails) with the fewest joints that keep apart; None when there are none."""
+    best: tuple[int, tuple[float, ...], tuple[float, ...]] | None = None
+    for one in line.beginnings(first[0]):
+        other = line.mirrored(one, first[1], stagger)
+        if other is None:
+            other = line.filled(first[1], one, stagger)
+        if other is not None and (best is None or len(one) + len(other) < best[0]):
+            best = (len(one) + len(other), one, other)
+    return best
 
 
 @dataclass(frozen=True, slots=True)
 class _Line:
-    """One rail to be cut: its length, the places where it may be, and the longest piece."""
+    """One rail to be cut: its length, the places where it may be, the longest piece and the fewest holes of one."""
 
     length: float
     middles: tuple[float, ...]
     most: float
+    fewest: int
 
     def beginnings(self, first: float | None) -> list[tuple[float, ...]]:
         """Cuts of the first rail to choose from, that with the longest first piece in front."""
@@ -104,7 +119,7 @@ class _Line:
         elif self.length <= self.most + TINY:
             starts = [None]
         else:
-            usable = self.middles[FEWEST_HOLES - 1 : len(self.middles) - FEWEST_HOLES + 1]
+            usable = self.middles[self.fewest - 1 : len(self.middles) - self.fewest + 1]
             starts = [m for m in reversed(usable) if m <= self.most + TINY]
         cuts = (self.filled(start) for start in starts)
         return [cut for cut in cuts if cut is not None]
@@ -124,7 +139,7 @@ class _Line:
         while self.length - at > self.most + TINY:
             usable = [
                 k
-                for k in range(last + FEWEST_HOLES, len(self.middles) - FEWEST_HOLES + 1)
+                for k in range(last + self.fewest, len(self.middles) - self.fewest + 1)
                 if at + TINY < self.middles[k] <= at + self.most + TINY
                 and all(abs(self.middles[k] - other) >= stagger - TINY for other in others)
             ]
@@ -135,18 +150,17 @@ class _Line:
             joints.append(at)
         return tuple(joints)
 
-
-def _mirrored(
-    one: tuple[float, ...], length: float, first: float | None, middles: Sequence[float], stagger: float
-) -> tuple[float, ...] | None:
-    """The same pieces from the other end, so that only one set is cut; None where that does not keep apart or fit."""
-    turned = tuple(sorted(length - joint for joint in one))
-    if first is not None and (not turned or abs(turned[0] - first) > TINY):
-        return None
-    if not all(any(abs(joint - m) <= TINY for m in middles) for joint in turned):
-        return None
-    found = apart(one, turned)
-    return turned if found is None or found >= stagger - TINY else None
+    def mirrored(
+        self, one: tuple[float, ...], first: float | None, stagger: float
+    ) -> tuple[float, ...] | None:
+        """The same pieces from the other end, so that only one set is cut; None where it does not keep apart or fit."""
+        turned = tuple(sorted(self.length - joint for joint in one))
+        if first is not None and (not turned or abs(turned[0] - first) > TINY):
+            return None
+        if not all(any(abs(joint - m) <= TINY for m in self.middles) for joint in turned):
+            return None
+        found = apart(one, turned)
+        return turned if found is None or found >= stagger - TINY else None
 
 
 def apart(one: Sequence[float], other: Sequence[float]) -> float | None:

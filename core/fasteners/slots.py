@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from core.fasteners.drilling import ENDS
+from core.fasteners.joints.fitted import FittedJoint
 from core.fasteners.rails import RailAnswer
 from core.fasteners.site import held
 from core.findings import Finding
@@ -75,15 +76,38 @@ class SlotPlan:
 
 
 @dataclass(frozen=True, slots=True)
+class JointNuts:
+    """T-nuts of one kind of joint other than a rail.
+
+    Attributes:
+        label: of the joint. places: how many such joints. each: nuts of one. thread: of the screws. where: in words.
+    """
+
+    key: str
+    label: str
+    places: int
+    each: int
+    thread: str
+    where: str
+
+    @property
+    def nuts(self) -> int:
+        return self.places * self.each
+
+
+@dataclass(frozen=True, slots=True)
 class SlotsAnswer:
-    """All slots that hold rails; `findings` about nuts that could not be got in."""
+    """All slots that hold rails, and the nuts of other joints; `findings` about nuts that could not be got in."""
 
     slots: tuple[SlotPlan, ...]
     findings: tuple[Finding, ...]
+    joints: tuple[JointNuts, ...] = ()
 
 
-def find_slots(project: Project, lay: Layout, rails: Sequence[RailAnswer]) -> SlotsAnswer:
-    """The plan of every slot under a rail that is held by T-nuts."""
+def find_slots(
+    project: Project, lay: Layout, rails: Sequence[RailAnswer], joints: Sequence[FittedJoint] = ()
+) -> SlotsAnswer:
+    """The plan of every slot under a rail that is held by T-nuts, and the count of nuts of every other joint."""
     plans, findings = [], []
     for rail in rails:
         if rail.hold != "T-nut":
@@ -109,7 +133,14 @@ def find_slots(project: Project, lay: Layout, rails: Sequence[RailAnswer]) -> Sl
                     place=f"{axis.upper()} rails",
                 )
             )
-    return SlotsAnswer(tuple(plans), tuple(findings))
+    return SlotsAnswer(
+        tuple(plans), tuple(findings), tuple(_nuts_of(joint) for joint in joints if joint.hold == "T-nut")
+    )
+
+
+def _nuts_of(joint: FittedJoint) -> JointNuts:
+    each = joint.nuts // joint.count if joint.count else 0
+    return JointNuts(joint.key, joint.label, joint.count, each, joint.size.thread, joint.site.partner.what)
 
 
 def closed_ends(project: Project, axis: str, fastening: RailFastening) -> dict[str, str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from core.drawing.primitives import Circle, Dimension, Drawing, Shape, Text, rectangle
+from core.drawing.primitives import Circle, Dimension, Drawing, Line, Shape, Text, rectangle
 from core.fasteners import RailAnswer
 from core.machine.guides import RAILS
 from core.units import UnitSet, show
@@ -32,6 +32,10 @@ def rail_drawing(rail: RailAnswer, units: UnitSet) -> Drawing:
         if _numbered(number, len(rail.holes)):
             place = (at, half + 0.022 * rail.length)
             items.append(Text(at=place, text=str(number), anchor="centre", role="note"))
+    for piece in rail.pieces[:-1]:
+        hint = f"Joint {piece.number}: {show(piece.end, 'length', units)} from the rail's start"
+        ends = ((piece.end, -1.6 * half), (piece.end, 1.6 * half))
+        items.append(Line(start=ends[0], end=ends[1], role="finding", key=f"joint {piece.number}", hint=hint))
     step = half + 0.04 * rail.length
     items.append(
         Dimension(

@@ -31,7 +31,7 @@ class RailInterim:
             hand, and with the planned acceleration of the axes; each with low, likely, high friction and preload. None
             without forces or screws.
         accelerations: largest for X, Y, Z that keep the wanted margin with low friction, m/s2. give: of the rail between two
-            screws under weight and push, m.
+            screws under weight and push, m. rests: where carriages stand meanwhile, m from the rail's start.
     """
 
     key: str
@@ -49,6 +49,7 @@ class RailInterim:
     planned_margin: Three | None
     accelerations: Three | None
     give: float | None
+    rests: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -114,7 +114,7 @@ def _rail(
         margins = _margins(project, rail, unit, longest.length, own, preload)
     return RailInterim(
         rail.key, rail.label, rail.axis, rail.count, now, still, longest, _open_at(rail, now, rests), good, preload,
-        *margins,
+        *margins, rests,
     )  # fmt: skip
 
 

@@ -60,15 +60,13 @@ def _refusal(own: Sequence[RailInterim], work: InterimWork) -> str:
     """Why these rails may carry nothing; empty when they may."""
     loose = [rail for rail in own if not rail.held]
     if loose:
-        names = " and ".join(rail.label for rail in loose)
         some = sum(len(rail.now) for rail in loose)
-        have = (
-            f"{some} screw{'s' if some != 1 else ''} with what they go into"
-            if some
-            else "no screw with what it goes into"
-        )
-        are = "are" if some > 1 else "is"
-        return f"There {are} {have} for the {names}: without a screw at both ends of every piece nothing holds a rail."
+        names = " and ".join(rail.label for rail in loose) if len(loose) < len(own) else "these rails"
+        if not some:
+            here = f"Screws, or what they go into, are missing for {names}"
+        else:
+            here = f"Only {some} screw{'s' if some > 1 else ''} can be set for {names}"
+        return f"{here}; a rail wants one at both ends of every piece."
     short = [rail for rail in own if rail.still]
     if any(rail.hand_margin is None for rail in short):
         return "The forces on the rails are not known, because the machine has no answer yet."

@@ -30,7 +30,7 @@ from core.report.study.heat import (
     scale_table,
 )
 from core.report.study.interim import axes_table, interim_json, interim_table, kinds_table, order_table
-from core.report.study.slots import loading_table, slots_json, slots_table
+from core.report.study.slots import joint_nuts_table, loading_table, slots_json, slots_table
 from core.report.study.vibration import (
     modes_table,
     places_table,
@@ -85,6 +85,7 @@ TABLES: dict[str, tuple[str, Callable[[Any, UnitSet], Table]]] = {
     "rail_pieces": ("drilling", pieces_table),
     "drilling": ("drilling", drilling_table),
     "t_nuts": ("slots", slots_table),
+    "t_nuts_of_joints": ("slots", joint_nuts_table),
     "t_nut_order": ("slots", loading_table),
     "interim_axes": ("interim", axes_table),
     "interim": ("interim", interim_table),

@@ -5,11 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from core.fasteners.interim import STATE_WORDS, InterimAnswer, RailInterim
+from core.fasteners.interim import STATE_WORDS, InterimAnswer, RailInterim, State
+from core.report.headlines import Headline
 from core.report.tables import Cell, Column, Table, figure_column, number, text_column
 from core.units import UnitSet
 
-ENTERED = ("low", "likely", "high")
+SHORT_WORDS: dict[State, str] = {
+    "refused": "not to be moved",
+    "by hand": "by hand only",
+    "slow jog": "slow jog",
+    "all here": "all screws here",
+}
 
 
 def interim_json(answer: InterimAnswer) -> dict[str, Any]:
@@ -55,6 +61,7 @@ def _rail(rail: RailInterim) -> dict[str, Any]:
         "longest_open_m": None if longest is None else longest.length,
         "longest_open_from_m": None if longest is None else longest.start,
         "open_under_resting_carriages_m": rail.at_rest,
+        "resting_carriages_m": list(rail.rests),
         "both_ends_of_every_piece": rail.held,
         "preload_of_one_screw_N": list(rail.preload),
         "slip_margin_under_weight": _list(rail.rest_margin),
@@ -129,9 +136,9 @@ def interim_table(answer: InterimAnswer, units: UnitSet) -> Table:
         text_column("Holes to fill now"),
         figure_column("Longest open stretch", "length", units, 4),
         figure_column("Open under a resting carriage", "length", units, 4),
-        Column("Slip margin, weight", digits=2),
-        Column("Slip margin, push", digits=2),
-        Column("Slip margin, planned acceleration", digits=2),
+        Column("Margin, weight", digits=2),
+        Column("Margin, push", digits=2),
+        Column("Margin, speeding up", digits=2),
         Column("The same, likely", digits=2),
         Column("The same, high", digits=2),
         figure_column("Gives between screws", "deflection", units, 2),
@@ -142,6 +149,21 @@ def interim_table(answer: InterimAnswer, units: UnitSet) -> Table:
 
 def _low(margin: Sequence[float] | None) -> float | None:
     return None if margin is None else margin[0]
+
+
+def interim_headline(answer: InterimAnswer) -> Headline:
+    """How far the order has arrived, and what that allows."""
+    needed = sum(kind.needed for kind in answer.kinds)
+    missing = sum(kind.missing for kind in answer.kinds)
+    if not answer.recorded:
+        words = "Nothing is recorded yet: enter what is on hand and what has arrived, and see what may be fitted meanwhile."
+        return Headline(words, "note")
+    if answer.complete:
+        words = "Every screw and nut of the rails is here: fit them all, tighten them to their torque; the interim plan ends."
+        return Headline(words, "good")
+    states = ", ".join(f"{axis.axis.upper()} {SHORT_WORDS[axis.state]}" for axis in answer.axes)
+    words = f"{missing} of {needed} screws and nuts are still missing. Meanwhile: {states}. No cutting."
+    return Headline(words, "warning")
 
 
 def order_table(answer: InterimAnswer, units: UnitSet) -> Table:

@@ -32,7 +32,19 @@ def slots_json(answer: SlotsAnswer) -> dict[str, Any]:
                 "steps": list(plan.steps),
             }
             for plan in answer.slots
-        ]
+        ],
+        "joints": [
+            {
+                "joint": joint.key,
+                "label": joint.label,
+                "joints": joint.places,
+                "nuts_of_each": joint.each,
+                "nuts": joint.nuts,
+                "thread": joint.thread,
+                "in": joint.where,
+            }
+            for joint in answer.joints
+        ],
     }
 
 
@@ -74,6 +86,23 @@ def slots_table(answer: SlotsAnswer, units: UnitSet) -> Table:
 def _closed(plan: SlotPlan) -> str:
     words = [what for what in plan.closed.values() if what]
     return " and ".join(words) if words else "nothing"
+
+
+def joint_nuts_table(answer: SlotsAnswer, units: UnitSet) -> Table:
+    """T-nuts of joints other than rails: each must be in its slot before that slot's ends are closed."""
+    rows = tuple(
+        (joint.label, joint.where, joint.thread, joint.places, joint.each, joint.nuts)
+        for joint in answer.joints
+    )
+    columns = (
+        text_column("Joint"),
+        text_column("In"),
+        text_column("Thread"),
+        Column("Joints"),
+        Column("Nuts of each"),
+        Column("Nuts"),
+    )
+    return Table("T-nuts of other joints", columns, rows)
 
 
 def loading_table(answer: SlotsAnswer, units: UnitSet) -> Table:

@@ -1,0 +1,70 @@
+"""A slot along its beam: where each T-nut comes to stand, how many go in at each end, and what closes an end later."""
+
+from __future__ import annotations
+
+from core.drawing.primitives import Arrow, Drawing, Line, Shape, Text, rectangle
+from core.fasteners.slots import SlotPlan
+from core.units import UnitSet, show
+
+NUT = 0.006
+"""Half length of a nut as it is drawn, at least; m."""
+
+
+def slot_drawing(plan: SlotPlan, units: UnitSet) -> Drawing:
+    """The beam seen onto its slot, start at x = 0; numbers tell the order at each end."""
+    length = plan.length
+    half = 0.018 * length
+    nut = max(NUT, 0.004 * length)
+    items: list[Shape] = [
+        rectangle(0.0, -2.2 * half, length, 2.2 * half, "aluminium", "beam", plan.beam.capitalize()),
+        rectangle(0.0, -half, length, half, "slot", "slot", f"Slot under the {plan.label}"),
+    ]
+    words = dict(zip(("start", "end"), plan.ends, strict=True))
+    own = {end: [n for n in plan.nuts if n.from_end == end] for end in ("start", "end")}
+    for end, nuts in own.items():
+        for k, one in enumerate(nuts):
+            what = f"for hole {one.hole}" if one.hole else "parked spare"
+            hint = f"Nut {one.order} at the {words[end]} end, {what}, {show(one.place, 'length', units)} from the start"
+            role = "screw" if one.hole else "grip"
+            items.append(
+                rectangle(
+                    one.place - nut,
+                    -0.8 * half,
+                    one.place + nut,
+                    0.8 * half,
+                    role,
+                    f"nut {end} {one.order}",
+                    hint,
+                )
+            )
+            if k in (0, len(nuts) - 1) or (one.order % 5 == 0 and len(nuts) - one.order >= 3):
+                at = (one.place, 2.2 * half + 0.018 * length)
+                items.append(Text(at=at, text=str(one.order), anchor="centre", role="note"))
+    for end, x, sign in (("start", 0.0, 1.0), ("end", length, -1.0)):
+        if plan.closed[end]:
+            out = x - sign * 0.012 * length
+            items.append(
+                rectangle(
+                    min(x, out),
+                    -3.2 * half,
+                    max(x, out),
+                    3.2 * half,
+                    "plate",
+                    f"closed {end}",
+                    plan.closed[end],
+                )
+            )
+        count = plan.count(end)
+        if count and plan.kind == "slide-in":
+            tail = x - sign * 0.09 * length
+            items.append(
+                Arrow(
+                    start=(tail, 0.0), end=(x - sign * 0.02 * length, 0.0), role="load", label=f"{count} in"
+                )
+            )
+    border = sum(n.from_end == "start" for n in plan.nuts)
+    if 0 < border < len(plan.nuts):
+        places = sorted(n.place for n in plan.nuts)
+        x = (places[border - 1] + places[border]) / 2.0
+        items.append(Line(start=(x, -3.0 * half), end=(x, 3.0 * half), role="axis"))
+    return Drawing(tuple(items), f"T-nuts under the {plan.label}")
