@@ -15,6 +15,7 @@ from core.drives import DrivesAnswer, find_drives
 from core.fasteners.drilling import find_drilling
 from core.fasteners.interim import InterimAnswer, find_interim
 from core.fasteners.slots import find_slots
+from core.fasteners.strength import JointsAnswer, find_joints
 from core.findings import Finding
 from core.footing import FootingAnswer, find_footing
 from core.form import find_form
@@ -75,6 +76,13 @@ def _footing(inputs: Inputs) -> FootingAnswer | None:
     return find_footing(inputs.setting, inputs.project, whole=whole, chain=inputs.shared.chain)
 
 
+def _joints(inputs: Inputs) -> JointsAnswer:
+    plan = inputs.plan
+    stands = plan.stiffness is not None
+    chain = inputs.shared.free_chain if stands else None
+    return find_joints(inputs.setting, inputs.project, plan.joints, plan.rails, chain, stands=stands)
+
+
 def _interim(inputs: Inputs) -> InterimAnswer:
     plan, shared = inputs.plan, inputs.shared
     solved = plan.stiffness is not None
@@ -109,6 +117,7 @@ STEPS: tuple[tuple[str, str, Find], ...] = (
     ("drives", "Drives", _drives),
     ("footing", "The base", _footing),
     ("guides", "Loads on carriages", _guides),
+    ("joints", "Joints", _joints),
     ("interim", "What may be moved meanwhile", _interim),
     (
         "vibration",

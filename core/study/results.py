@@ -13,6 +13,7 @@ from core.drives import DrivesAnswer
 from core.fasteners.drilling import DrillAnswer
 from core.fasteners.interim import InterimAnswer
 from core.fasteners.slots import SlotsAnswer
+from core.fasteners.strength import JointsAnswer
 from core.findings import Finding, ordered
 from core.footing import FootingAnswer
 from core.form import FormAnswer
@@ -41,6 +42,7 @@ class Study:
         vibration: modes, speeds to avoid, dynamic compliance of the tip, stable depth of cut.
         footing: force on every foot, level of the rails as the gantry travels, the base's share of the give.
         guides: load, life and static safety of every carriage.
+        joints: torque, preload and margins of every joint.
         bands: bands of the headline figures, and what makes them wide.
         advice: what to stiffen first; None also when it was not asked for.
         comparison: the variants answered whole, side by side; None also when it was not asked for.
@@ -59,6 +61,7 @@ class Study:
     slots: SlotsAnswer | None = None
     interim: InterimAnswer | None = None
     vibration: VibrationAnswer | None = None
+    joints: JointsAnswer | None = None
     bands: BandsAnswer | None = None
     advice: AdviceAnswer | None = None
     comparison: ComparisonAnswer | None = None

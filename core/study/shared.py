@@ -26,11 +26,14 @@ class Shared:
         return solve_chain(self._setting, x, y, self._plan.under, self._plan.gantry)
 
     @cached_property
-    def carriages(self) -> CarriageForces:
-        """Forces on all carriages with the tool at the ends and in the middle of both axes, no guides held rigid."""
+    def free_chain(self) -> Chain:
+        """The same with the tool at the ends and in the middle of both axes, no guides held rigid."""
         y, x = places(self._setting)
         y = y[[0, y.size // 2, -1]]
         free = own_springs(self._setting)
-        if free is not self._setting:
-            return forces_of(solve_chain(free, x, y), free)
-        return forces_of(self.chain.at_places(x, y), self._setting)
+        return self.chain.at_places(x, y) if free is self._setting else solve_chain(free, x, y)
+
+    @cached_property
+    def carriages(self) -> CarriageForces:
+        """Forces on all carriages at these places."""
+        return forces_of(self.free_chain, own_springs(self._setting))

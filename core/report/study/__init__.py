@@ -30,6 +30,7 @@ from core.report.study.heat import (
     scale_table,
 )
 from core.report.study.interim import axes_table, interim_json, interim_table, kinds_table, order_table
+from core.report.study.joints import joints_json, joints_table, limits_table, patterns_table, stacks_table
 from core.report.study.slots import joint_nuts_table, loading_table, slots_json, slots_table
 from core.report.study.vibration import (
     modes_table,
@@ -52,6 +53,7 @@ JSON: dict[str, Callable[[Any], dict[str, Any]]] = {
     "footing": footing_json,
     "drives": drives_json,
     "guides": guides_json,
+    "joints": joints_json,
     "heat": heat_json,
     "form": form_json,
     "drilling": drilling_json,
@@ -74,6 +76,10 @@ TABLES: dict[str, tuple[str, Callable[[Any, UnitSet], Table]]] = {
     "carriages": ("guides", carriages_table),
     "carriage_loads": ("guides", loads_table),
     "carriage_forces": ("guides", forces_table),
+    "joints": ("joints", joints_table),
+    "joint_stacks": ("joints", stacks_table),
+    "joint_patterns": ("joints", patterns_table),
+    "joint_limits": ("joints", limits_table),
     "heat_growth": ("heat", growth_table),
     "heat_bow": ("heat", bow_table),
     "heat_scale": ("heat", scale_table),
