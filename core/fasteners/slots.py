@@ -109,12 +109,13 @@ def find_slots(
 ) -> SlotsAnswer:
     """The plan of every slot under a rail that is held by T-nuts, and the count of nuts of every other joint."""
     plans, findings = [], []
+    others = tuple(_nuts_of(joint) for joint in joints if joint.hold == "T-nut")
     for rail in rails:
         if rail.hold != "T-nut":
             continue
         fastening = held(project)[rail.axis][0]
         closed = closed_ends(project, rail.axis, fastening)
-        plans.append(_plan(lay, rail, fastening, closed))
+        plans.append(_plan(lay, rail, fastening, closed, others))
     for axis, path in (("x", "machine.gantry.beam"), ("y", "machine.base"), ("z", "machine.head")):
         own = [plan for plan in plans if plan.key.startswith(f"{axis}_")]
         if own and own[0].kind == "slide-in" and all(own[0].closed.values()):
@@ -133,9 +134,7 @@ def find_slots(
                     place=f"{axis.upper()} rails",
                 )
             )
-    return SlotsAnswer(
-        tuple(plans), tuple(findings), tuple(_nuts_of(joint) for joint in joints if joint.hold == "T-nut")
-    )
+    return SlotsAnswer(tuple(plans), tuple(findings), others)
 
 
 def _nuts_of(joint: FittedJoint) -> JointNuts:
@@ -155,7 +154,13 @@ def closed_ends(project: Project, axis: str, fastening: RailFastening) -> dict[s
     return {end: words[end] if chosen in (end, "both") else "" for end in ("start", "end")}
 
 
-def _plan(lay: Layout, rail: RailAnswer, fastening: RailFastening, closed: dict[str, str]) -> SlotPlan:
+def _plan(
+    lay: Layout,
+    rail: RailAnswer,
+    fastening: RailFastening,
+    closed: dict[str, str],
+    others: Sequence[JointNuts],
+) -> SlotPlan:
     beam, length = {"x": ("gantry beam", lay.beam_length), "y": ("side beam", lay.side_beam_length)}.get(
         rail.axis, ("head plate", lay.z_rail_length)
     )
@@ -163,7 +168,8 @@ def _plan(lay: Layout, rail: RailAnswer, fastening: RailFastening, closed: dict[
     holes = [(margin + place, number) for number, place in enumerate(rail.holes, start=1)]
     nuts = loading(holes, fastening.parked_nuts, length, rail.pitch, only_end(fastening.closed_ends))
     ends = ENDS[rail.axis]
-    steps = _steps(rail, nuts, fastening, closed, ends, beam)
+    also = [joint.label for joint in others if joint.where == beam.removeprefix("gantry ")]
+    steps = _steps(rail, nuts, fastening, closed, ends, beam, also)
     return SlotPlan(
         rail.key, rail.label, beam, length, rail.slot, fastening.nut_kind, rail.screw, closed, ends, nuts, steps
     )  # fmt: skip
@@ -210,10 +216,19 @@ def _steps(
     closed: dict[str, str],
     ends: tuple[str, str],
     beam: str,
+    also: Sequence[str],
 ) -> tuple[str, ...]:
     words = dict(zip(("start", "end"), ends, strict=True))
-    kind = fastening.nut_kind
+    kind, only = fastening.nut_kind, only_end(fastening.closed_ends)
     steps = [f"Deburr the slot's ends and blow out chips; try one {rail.screw} nut along its whole length."]
+    if only and kind == "slide-in":
+        other = words["end" if only == "start" else "start"]
+        steps.append(f"The {other} end is closed by a part, so every nut goes in at the {words[only]} end.")
+    if also:
+        steps.append(
+            f"Other joints of the {beam} take T-nuts too ({'; '.join(also)}): those in this slot go in with these, in the order "
+            "of their places."
+        )
     for end in ("start", "end"):
         own = [nut for nut in nuts if nut.from_end == end]
         numbers = [nut.hole for nut in own if nut.hole]
@@ -234,7 +249,7 @@ def _steps(
                 f"{way} {spare} spare{'s' if spare > 1 else ''} in at the {words[end]} end; "
                 f"{'they stay' if spare > 1 else 'it stays'} parked beyond the rail's outermost hole."
             )
-    shut = [f"{what} ({words[end]} end)" for end, what in closed.items() if what]
+    shut = [] if only else [what for what in closed.values() if what]
     steps.append(f"Count: {len(nuts)} nuts in this slot, {rail.count} for holes.")
     if shut:
         steps.append(f"Only now fit {' and '.join(shut)}: afterwards no slide-in nut goes in there.")

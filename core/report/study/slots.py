@@ -77,7 +77,7 @@ def slots_table(answer: SlotsAnswer, units: UnitSet) -> Table:
         Column("At the left or front"),
         Column("At the right or back"),
         Column("Parked"),
-        text_column("Closed later by"),
+        text_column("Ends closed by"),
         text_column("What the kind wants"),
     )
     return Table("T-nuts by slot", columns, tuple(rows))
