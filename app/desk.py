@@ -12,6 +12,7 @@ from app.comparing import Comparing
 from app.look.theme import Theme
 from app.pages.base_page import BasePage
 from app.pages.compare_page import ComparePage
+from app.pages.cuts_page import CutsPage
 from app.pages.cutting_page import CuttingPage
 from app.pages.deflection_page import DeflectionPage
 from app.pages.drives_page import DrivesPage
@@ -94,6 +95,8 @@ class Desk(QObject):
         yield from self._made("rails", self.rails)
         self.parts = PartsPage(self._theme)
         yield from self._made("parts", self.parts)
+        self.cuts = CutsPage(self._theme)
+        yield from self._made("cuts", self.cuts)
         self.money = MoneyPage(self._theme, self.engine)
         yield from self._made("money", self.money)
         self.section = SectionPage(self._theme)
@@ -142,8 +145,10 @@ class Desk(QObject):
         parts.troubled.connect(lambda sentence: self._band.say("problem", sentence))
         self.rails.recorded.connect(lambda key, field, value, words: do(SetStock(key, field, value, words)))
         self.rails.troubled.connect(lambda sentence: self._band.say("problem", sentence))
-        money.row_added.connect(lambda path, row: do(AddRow(path, row)))
-        money.row_removed.connect(lambda path, row: do(RemoveRow(path, row)))
+        self.cuts.troubled.connect(lambda sentence: self._band.say("problem", sentence))
+        for page in (money, self.cuts):
+            page.row_added.connect(lambda path, row: do(AddRow(path, row)))
+            page.row_removed.connect(lambda path, row: do(RemoveRow(path, row)))
 
     def add_part(self) -> None:
         """A part of the user's own, to be described at once."""
@@ -204,6 +209,7 @@ class Desk(QObject):
             "rail-pieces": self.rails.drill.view,
             "slot": self.rails.slots.view,
             "interim-fitting": self.rails.arrived.view,
+            "cut-list": self.cuts.view,
             "section": self.section.view,
             "tip-deflection-x": self.deflection.along_x,
             "tip-deflection-y": self.deflection.along_y,
@@ -274,6 +280,7 @@ class Desk(QObject):
     def close(self) -> None:
         """End all work in the background."""
         self.results.close()
+        self.cuts.close_work()
         self.engine.close()
 
     def _show_project(self) -> None:

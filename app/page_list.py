@@ -24,6 +24,7 @@ PAGES: tuple[tuple[str, str, str], ...] = (
     ("form", "Form", "Straightness as delivered and welded; shims for measured heights."),
     ("rails", "Rails", "Holes, pieces, drilling list, T-nuts, and what may be done while screws are short."),
     ("parts", "Parts", "The bill: needed, ordered, arrived, fitted; import and share."),
+    ("cuts", "Cut list", "Bars to buy and how each is cut: fewest bars, least waste."),
     ("money", "Money", "Running cost against the budget, cost by group, prices."),
     ("section", "Section", "Any section to scale, its figures, the data sheet beside them."),
     ("compare", "Compare", "Variants side by side: what differs, extruded against welded."),

@@ -26,6 +26,7 @@ NAMES = {
     "form": ("form",),
     "rails": ("rails", "fasteners"),
     "parts": ("parts",),
+    "cuts": ("cuts",),
     "money": ("money",),
     "section": ("section",),
     "compare": ("compare", "beams"),

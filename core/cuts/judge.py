@@ -38,10 +38,10 @@ def _too_long(project: Project, group: CutGroup) -> Iterator[Finding]:
         bar = max(kind.length for kind in group.kinds)
         entered = not any(kind.assumed for kind in group.kinds)
         text = (
-            f"{group.label}: {_marks(group.too_long)} fit no bar; the longest, {piece.what}, is "
-            f"{show(piece.length, 'length', units)}, the longest bar {show(bar, 'length', units)} with trims and cuts to come "
-            f"off. What would help: a longer bar (ask the seller, enter it as a bar), a smaller trim, or a splice away "
-            f"from the middle and from the carriages, designed by somebody who knows how."
+            f"No bar is long enough for {_marks(group.too_long)} of {group.label}. The longest, {piece.what}, is "
+            f"{show(piece.length, 'length', units)}; the longest bar is {show(bar, 'length', units)}, less its trims. What would "
+            "help: a longer bar (ask the seller, enter it), a smaller trim, or a splice, away from the middle and from the "
+            "carriages and designed by somebody who knows how."
         )
         yield Finding(
             "piece-too-long", "limit" if entered else "warning", "stock_bars", text, piece.length, bar, place=group.label
@@ -50,7 +50,7 @@ def _too_long(project: Project, group: CutGroup) -> Iterator[Finding]:
         piece = max(group.left, key=lambda p: p.length)
         bar = max((kind.length for kind in group.kinds if kind.count is None), default=0.0)
         text = (
-            f"{group.label}: {_marks(group.left)} have no bar: only bars on hand are long enough, and there are too few. "
+            f"No bar is left for {_marks(group.left)} of {group.label}. Only bars on hand are long enough, too few of them. "
             f"Enter a bar that is sold and longer than {show(piece.length, 'length', units)}."
         )
         yield Finding("piece-too-long", "limit", "stock_bars", text, piece.length, bar, place=group.label)
@@ -94,4 +94,4 @@ def _idle(project: Project, names: Sequence[Piece]) -> Iterator[Finding]:
     for number, row in enumerate(project.stock_bars):
         if not any(fits(row, piece) for piece in names):
             text = f"Bar {number + 1} ({row.name}) fits no piece of this list; look at its kind, section and material."
-            yield Finding("bar-idle", "note", f"stock_bars.{number}", text, place=row.name)
+            yield Finding("bar-idle", "note", f"stock_bars.{number}.section", text, place=row.name)

@@ -87,7 +87,7 @@ class Search:
         """Seek these goals, in order, until a moment of `time.monotonic`. Raises Overtaken."""
         for goal in goals:
             self._check()
-            self.reached[goal] = self._seek(goal, until)
+            self.reached[goal] = self._seek(goal, until) if self.problem.sizes else Goal(0, 0)
 
     def solution(self) -> Solution:
         """The best list so far."""

@@ -175,7 +175,6 @@ def stock_bars_table(project: Project) -> Table:
         figure_column("Length", "length", project.units),
         text_column("Sold"),
         Column("On hand"),
-        text_column("Note"),
     )
     rows = tuple(
         (
@@ -183,7 +182,6 @@ def stock_bars_table(project: Project) -> Table:
             number(row.length, "length", project.units),
             "yes" if row.sold else "no",
             row.on_hand or None,
-            row.note,
         )
         for row in project.stock_bars
     )

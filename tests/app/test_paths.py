@@ -22,6 +22,7 @@ ICONS = [
     "stiffen",
     "parts",
     "money",
+    "cuts",
     "compare",
     "section",
     "guide",
