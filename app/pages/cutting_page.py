@@ -15,6 +15,8 @@ from PySide6.QtWidgets import (
     QMenu,
     QPushButton,
     QScrollArea,
+    QSizePolicy,
+    QSpacerItem,
     QSplitter,
     QToolButton,
     QVBoxLayout,
@@ -142,6 +144,7 @@ class CuttingPage(Page):
         rows.addWidget(self.words)
         rows.addWidget(self.table, 6)
         rows.addWidget(quiet(CAUTION))
+        rows.addSpacerItem(QSpacerItem(0, 0, QSizePolicy.Policy.Minimum, QSizePolicy.Policy.Expanding))
         across = QSplitter(self)
         across.addWidget(left)
         across.addWidget(right)
@@ -236,6 +239,7 @@ class CuttingPage(Page):
             say(self.words, NO_CUT)
             if self._project is not None:
                 self.table.show_table(force_table(self._project.cases[self._row], units))
+                self.table.setMaximumHeight(self.table.wanted_height())
             return
         if isinstance(self._load(), CutForce):
             self._fill()
@@ -258,6 +262,7 @@ class CuttingPage(Page):
         self.turn.set_numbers(lambda: csv_text(turn_table(case, units)))
         self.bite.set_drawing(bite_drawing(case, units))
         self.table.show_table(cutting_table(case, units))
+        self.table.setMaximumHeight(self.table.wanted_height())
         found = self._findings.get(self._row, [])
         head = cutting_headline(case, units)
         self.headline.say(replace(head, state=gravest(found)))

@@ -38,7 +38,7 @@ from core.report.headlines import axis_headline, gravest, racking_headline
 from core.report.study.drives import rows_table, stiffness_table, torque_table
 from core.units import METRIC, UnitSet, from_si, show, unit_label
 
-ENTRIES_WIDTH = 490
+ENTRIES_WIDTH = 546
 VIEWS = {"x": "X", "y": "Y, each side", "z": "Z", "gantry": "Gantry racking"}
 AXES = ("x", "y", "z")
 CAUTION = (

@@ -35,7 +35,7 @@ WELDING = (
     "paint off first, and a competent welder for what carries load. Follow the local rules."
 )
 
-MOST_ROWS = 330
+MOST_ROWS = 376
 """Height in pixels beyond which the table of what is delivered scrolls."""
 SOURCE = frozenset({"Source"})
 """Column told when the pointer rests on a row, so that the figures keep their room."""

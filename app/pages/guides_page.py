@@ -259,5 +259,5 @@ def _tightest(found: GuidesAnswer, units: UnitSet) -> str:
 def _life(life: float, units: UnitSet) -> str:
     """A life in words; beyond a hundred thousand kilometres other things end a carriage."""
     if life > LONGEST:
-        return f"over {tell(LONGEST, 'distance_run', units)}"
+        return f"over {tell(LONGEST, 'distance_run', units, 1)}"
     return tell(life, "distance_run", units)

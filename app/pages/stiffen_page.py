@@ -48,8 +48,8 @@ ABOUT_SWINGS = (
 )
 ABOUT_BAND = "Nine of ten machines within the given limits lie in the band; 5 % above it and 5 % below."
 ABOUT_ADVICE = (
-    "Each change is solved exactly at the place that is worst now. Mass is that of the parts list; gain for the money is for one unit "
-    "of your currency. Pick one, then put it "
+    "Each change is solved exactly at the place that is worst now. Mass is that of the parts list; gain for the money is for one "
+    "unit of your currency. Pick one, then put it "
     "in; that is one step and can be undone."
 )
 ABOUT_SLOPES = "Exact slopes at the machine as it stands, by the adjoint method; they hold for small changes."
@@ -229,7 +229,7 @@ class StiffenPage(Page):
         before = show_beside(advice.before, advice.limit, "deflection", units)
         limit = show(advice.limit, "deflection", units)
         self.governs.setText(
-            f"{advice.case} governs: {before} at x {show(advice.x, 'length', units)}, y {show(advice.y, 'length', units)}; "
+            f"{advice.case} governs: {before} at x {tell(advice.x, 'length', units, 4)}, y {tell(advice.y, 'length', units, 4)}; "
             f"limit {limit}. {len(advice.advices)} changes help, the best first."
         )
         self._enable()

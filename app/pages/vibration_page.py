@@ -19,7 +19,7 @@ from app.widgets.form import Form
 from app.widgets.plot import LinePlot
 from app.widgets.plot_engine import PlotEngine
 from core.machine.project import Machine, Project
-from core.report.headlines import vibration_headline
+from core.report.headlines import modes_headline, vibration_headline
 from core.report.study.vibration import avoid_table, modes_table, places_table, stability_table
 from core.units import METRIC, UnitSet
 from core.vibration import VibrationAnswer
@@ -183,7 +183,7 @@ class VibrationPage(Page):
         show_depth(self.depth, depth, self._units)
         self.avoid.show_table(avoid_table((speeds,) if speeds else (), self._units), frozenset({"Load case"}))
         if speeds is None or depth is None:
-            self.headline.say(None)
+            self.headline.say(modes_headline(found, self._units))
             say(self.words, NO_CUT)
             return
         start = f"cases.{speeds.case}."

@@ -17,6 +17,8 @@ from app.widgets.picture import picture_bytes
 from app.widgets.picture_menu import Numbers, PictureMenu
 
 _MARGIN = 4.0
+LEAST_BAR = 28.0
+"""Room that names leave to the longest bar, pixels."""
 MOST_GROWN, FEWEST_ROWS = 2.0, 4
 
 
@@ -116,8 +118,8 @@ class BarPlot(QWidget):
         if not self._shares:
             return
         names = max(metrics.horizontalAdvance(share.label) for share in self._shares) + 8
-        names = min(names, area.width() * 0.6)
         figures = metrics.horizontalAdvance("100.0 %") + 8
+        names = min(names, max(area.width() * 0.6, area.width() - figures - LEAST_BAR))
         room = max(10.0, area.width() - names - figures - 2 * _MARGIN)
         largest = max(1e-12, *(share.part for share in self._shares))
         for share, row in zip(self._shares, self._bar_rows(area), strict=True):

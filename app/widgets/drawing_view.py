@@ -24,9 +24,11 @@ from app.widgets.drawing_paint import paint_drawing
 from app.widgets.picture import picture_bytes
 from app.widgets.picture_menu import PictureMenu
 from core.drawing.picking import hint_at, topmost
-from core.drawing.primitives import Drawing
+from core.drawing.primitives import Drawing, Text
 
 MARGIN = 34.0
+LETTERS_CLEAR, SMALLEST_FIT = 6.0, 0.6
+"""Pixels kept beside letters at the edge, and how far a drawing is made smaller for them."""
 REACH = 5.0
 GRIP_REACH = 12.0
 ZOOM_STEP = 1.25
@@ -91,8 +93,22 @@ class DrawingView(QWidget):
     def camera(self) -> Camera:
         """The camera in use."""
         if self._camera is None:
-            self._camera = fitted(self._drawing.bounds(), self.width(), self.height(), MARGIN)
+            whole = fitted(self._drawing.bounds(), self.width(), self.height(), MARGIN)
+            middle = QPointF(self.width() / 2, self.height() / 2)
+            self._camera = whole.zoomed(self._room_for_letters(whole), middle)
         return self._camera
+
+    def _room_for_letters(self, camera: Camera) -> float:
+        """How much smaller to draw so that no letters at the sides are cut, for these keep their size."""
+        factor, half, metrics = 1.0, self.width() / 2.0, self.fontMetrics()
+        for item in self._drawing.items:
+            if isinstance(item, Text) and not item.turn and item.anchor != "centre":
+                away = camera.pixel(item.at).x() - half
+                away = -away if item.anchor == "right" else away
+                room = half - metrics.horizontalAdvance(item.text) - LETTERS_CLEAR
+                if away > room:
+                    factor = min(factor, max(room / away, SMALLEST_FIT))
+        return factor
 
     def fit(self) -> None:
         """Show the whole drawing, and keep it whole when it changes."""

@@ -9,7 +9,16 @@ from __future__ import annotations
 from typing import Any
 
 from PySide6.QtCore import QEvent, QObject, QPointF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QKeySequence, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import (
+    QColor,
+    QFocusEvent,
+    QKeyEvent,
+    QKeySequence,
+    QPainter,
+    QPaintEvent,
+    QPen,
+    QResizeEvent,
+)
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QLineEdit, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from app.look.theme import Theme
@@ -49,6 +58,29 @@ class ProblemMark(QWidget):
             p.drawPoint(8, 12)
 
 
+class Sentence(QLabel):
+    """Plain words that wrap, always as tall as they need at the width they get."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setWordWrap(True)
+        self.setTextFormat(Qt.TextFormat.PlainText)
+        self.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
+
+    def setText(self, words: str) -> None:
+        super().setText(words)
+        if self.isVisible():  # before, its width is not the one it gets
+            self._keep()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._keep()
+
+    def _keep(self) -> None:
+        # Nested layouts ask for the height at another width than they give, and would cut the last lines.
+        self.setMinimumHeight(self.heightForWidth(self.width()) if self.text() else 0)
+
+
 class Entry(QWidget):
     """An editor with a problem mark at its side and, when there is a problem, a sentence under it.
 
@@ -76,7 +108,7 @@ class Entry(QWidget):
         self.setAccessibleName(label)
         self.setToolTip(help_text)
         self._mark = ProblemMark(theme, self)
-        self._sentence: QLabel | None = None  # most entries never need one
+        self._sentence: Sentence | None = None  # most entries never need one
         self._row = QHBoxLayout()
         self._row.setContentsMargins(0, 0, 0, 0)
         self._row.setSpacing(4)
@@ -153,9 +185,7 @@ class Entry(QWidget):
 
     def _show_sentence(self, text: str | None) -> None:
         if self._sentence is None:
-            self._sentence = QLabel(self)
-            self._sentence.setWordWrap(True)
-            self._sentence.setTextFormat(Qt.TextFormat.PlainText)
+            self._sentence = Sentence(self)
             self.layout().addWidget(self._sentence)
         tone = "problem" if self._shown_grave else "warn"
         if self._sentence.property("tone") != tone:

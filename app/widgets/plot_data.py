@@ -141,6 +141,10 @@ def x_axis(data: Range | None, kept: Range | None) -> Range:
     return low, high
 
 
+LETTER = 6.5
+"""Width of a letter of a tick's label in pixels, about."""
+
+
 def axes_for(plot: LineData, kept: Axes | None) -> Axes:
     """Limits for a plot, those of the last one where they still serve."""
     return Axes(
@@ -162,3 +166,11 @@ def ticks(limits: Range, pieces: int = 4) -> tuple[list[float], list[str]]:
     plain = decimals <= 6 and max((abs(place) for place in places), default=0.0) < 1e7
     labels = [f"{place:.{decimals}f}" if plain else f"{place:.3g}" for place in places]
     return places, [label.replace("-", "\N{MINUS SIGN}") for label in labels]
+
+
+def thinned(places: list[float], labels: list[str], room: float) -> tuple[list[float], list[str]]:
+    """Every second tick, and again, until the labels stand clear of each other in `room` pixels; zero stays."""
+    while len(places) > 2 and sum(LETTER * (len(label) + 1.5) for label in labels) > room:
+        first = places.index(0.0) % 2 if 0.0 in places else 0
+        places, labels = places[first::2], labels[first::2]
+    return places, labels

@@ -20,7 +20,7 @@ from core.guides import GuidesAnswer
 from core.machine.project import Project
 from core.thermal import HeatAnswer
 from core.units import UnitSet, show, show_beside, tell
-from core.vibration import SpeedMap, Stability, nearest_quiet
+from core.vibration import SpeedMap, Stability, VibrationAnswer, nearest_quiet
 
 State = Literal["good", "warning", "bad", "note"]
 
@@ -70,6 +70,14 @@ def vibration_headline(speeds: SpeedMap, depth: Stability, units: UnitSet) -> He
         cut = f"keep the cut under {tell(likely, 'length', units, 2)} deep, {surely} to be on the sure side"
     state: State = "warning" if chatters or any(hit.harmonic <= 1 for hit in speeds.hits) else "good"
     return Headline(f"{speeds.name}: {turn}; {cut}.", state)
+
+
+def modes_headline(found: VibrationAnswer, units: UnitSet) -> Headline:
+    """The slowest mode, where no cut says which speed and depth are asked for."""
+    mode = found.modes[0]
+    words = mode.words.split(";")[0].strip().rstrip(".")
+    slowest = tell(mode.frequency, "frequency", units)
+    return Headline(f"Slowest at {slowest}: {words[:1].lower()}{words[1:]}.", "note")
 
 
 def guides_headline(found: GuidesAnswer) -> Headline:

@@ -180,3 +180,18 @@ def test_a_file_that_cannot_be_written_is_told_in_words(view: DrawingView, tmp_p
     with pytest.raises(CannotSave):
         save_bytes(tmp_path, b"a folder is no file")
     assert list(tmp_path.iterdir()) == []
+
+
+def test_letters_at_the_sides_are_not_cut(view: DrawingView) -> None:
+    view.resize(300, 320)
+    words = "1234.5 pounds"
+    items = (
+        rectangle(0.0, 0.0, 2.0, 3.0, "table"),
+        Text(at=(-0.1, 1.0), text=words, anchor="right", role="note"),
+        Text(at=(2.1, 1.0), text=words, anchor="left", role="note"),
+    )
+    view.set_drawing(Drawing(items, "Plan"))
+    view.fit()
+    wide = view.fontMetrics().horizontalAdvance(words)
+    assert view.camera().pixel((-0.1, 1.0)).x() - wide >= 0.0
+    assert view.camera().pixel((2.1, 1.0)).x() + wide <= 300.0

@@ -19,6 +19,7 @@ from app.widgets.automatic_entry import AutomaticEntry
 from app.widgets.band_entry import BandEntry
 from app.widgets.entry import Entry
 from app.widgets.quantity_entry import CountEntry, QuantityEntry
+from app.widgets.remark import Remark
 from app.widgets.simple_entries import ChoiceEntry, SwitchEntry, TextEntry
 from core.units import METRIC, UnitSet, show
 
@@ -296,3 +297,19 @@ def test_automatic_shows_the_derived_value_and_hands_it_over(qtbot: QtBot, theme
     assert bench.edits[-1] is None
     assert bench.entry.problem() is None
     assert inner.text() == show(1.75, "length", METRIC)
+
+
+def test_a_long_sentence_is_never_cut_and_a_remark_is_short_and_mild(length: Bench) -> None:
+    length.entry.resize(180, 30)
+    length.entry.set_problem(
+        Remark(["The rails want 0.1 mm here, and heat takes more than that. Do something."])
+    )
+    length.qtbot.waitUntil(lambda: length.entry._sentence.isVisible())
+    length.qtbot.wait(20)
+    sentence = length.entry._sentence
+    assert sentence.text() == "The rails want 0.1 mm here, and heat takes more than that."
+    assert sentence.toolTip().endswith("Do something.")
+    assert sentence.property("tone") == "warn"
+    assert sentence.height() >= sentence.heightForWidth(sentence.width())
+    length.type("x")
+    assert sentence.property("tone") == "problem"

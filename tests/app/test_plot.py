@@ -17,7 +17,18 @@ from app.look.palette import DARK, LIGHT
 from app.look.theme import Theme
 from app.widgets.bar_plot import BarPlot, Share
 from app.widgets.plot import LinePlot
-from app.widgets.plot_data import Axes, Curve, Level, LineData, axes_for, nice_step, ticks, x_axis, y_axis
+from app.widgets.plot_data import (
+    Axes,
+    Curve,
+    Level,
+    LineData,
+    axes_for,
+    nice_step,
+    thinned,
+    ticks,
+    x_axis,
+    y_axis,
+)
 from app.widgets.plot_engine import PlotEngine
 
 X = np.linspace(0.0, 1500.0, 61)
@@ -237,3 +248,10 @@ def test_axes_stay_while_a_length_is_typed_and_follow_a_real_change() -> None:
     assert x_axis((-600.0, 600.0), kept) == (-600.0, 600.0)
     assert x_axis((-655.0, 655.0), kept) == (-655.0, 655.0)
     assert x_axis((2.0, 2.0), None) == (1.5, 2.5)
+
+
+def test_ticks_are_thinned_until_their_labels_stand_clear_and_zero_stays() -> None:
+    places, labels = [-400.0, -200.0, 0.0, 200.0, 400.0], ["-400", "-200", "0", "200", "400"]
+    assert thinned(places, labels, 1000.0) == (places, labels)
+    assert thinned(places, labels, 110.0) == ([-400.0, 0.0, 400.0], ["-400", "0", "400"])
+    assert 0.0 in thinned([-100.0, 0.0, 100.0, 200.0], ["-100", "0", "100", "200"], 90.0)[0]

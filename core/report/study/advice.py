@@ -7,7 +7,7 @@ from typing import Any
 from core.advice import Advice, AdviceAnswer, Slope
 from core.fields import SI_UNITS
 from core.report.tables import Column, Table, figure_column, number, text_column
-from core.units import UnitSet, show
+from core.units import UnitSet, show, to_si, unit_label
 
 NO_PRICE = "no price"
 
@@ -58,17 +58,18 @@ def advice_table(answer: AdviceAnswer, units: UnitSet) -> Table:
         Column("Less deflection", "%", digits=2),
         figure_column("Deflection", "deflection", units, 3),
         figure_column("Added mass", "mass", units, 2),
-        Column("Gain for each kg", "%", digits=2),
+        Column(f"Gain for each {unit_label('mass', units)}", "%", digits=2),
         text_column("Gain for the money"),
         text_column("Mind"),
     )
+    kilograms = to_si(1.0, "mass", units)
     rows = [
         (
             a.change.words,
             100.0 * a.gain,
             number(a.after, "deflection", units),
             number(a.mass, "mass", units),
-            None if a.gain_per_kg is None else 100.0 * a.gain_per_kg,
+            None if a.gain_per_kg is None else 100.0 * a.gain_per_kg * kilograms,
             NO_PRICE if a.gain_per_price is None else f"{100.0 * a.gain_per_price:.2g} %",
             a.breaks,
         )
