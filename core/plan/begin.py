@@ -13,6 +13,7 @@ from core.frame import Mechanism, NotTrustworthy
 from core.machine.layout import layout
 from core.machine.project import Project
 from core.model.condensed import Gantry, Under
+from core.model.moving import condense_head
 from core.model.place import SolvedPlace, solve_place
 from core.model.setting import Setting
 from core.parts import parts as find_parts
@@ -86,7 +87,8 @@ _Statics = tuple[StiffnessAnswer, SagAnswer, tuple[Budget, ...], DeflectedShape,
 
 def _statics(setting: Setting, project: Project, place: Place, under: Under | None) -> _Statics:
     solved = solve_place(setting, place.x, place.y)  # before all else: it names what moves freely
-    stiffness, gantry = find_stiffness(setting, project.cases, (solved.x, solved.y), under)
+    head = condense_head(setting)
+    stiffness, gantry = find_stiffness(setting, project.cases, (solved.x, solved.y), under, head)
     difference = (
         np.abs(stiffness.compliance_place - solved.compliance).max() / np.abs(solved.compliance).max()
     )
@@ -99,7 +101,7 @@ def _statics(setting: Setting, project: Project, place: Place, under: Under | No
         places[at] = places.get(at) or solve_place(setting, *at)  # cases often share their worst place
         budgets.append(find_budget(places[at], c.name, worst_force(c.force, c.direction, c.any_direction)))
     shape = _chosen_shape(project, place.case, solved)
-    return stiffness, find_sag(setting, gantry), tuple(budgets), shape, gantry
+    return stiffness, find_sag(setting, gantry, head), tuple(budgets), shape, gantry
 
 
 def _chosen_shape(project: Project, case: int, solved: SolvedPlace) -> DeflectedShape:

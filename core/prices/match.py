@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from core.errors import BadEntry
 from core.machine.prices import Family, PriceRow
@@ -31,6 +32,7 @@ def family_of(section: Section) -> Family:
     return _FAMILIES.get(tag, "built-up")
 
 
+@lru_cache(maxsize=4096)
 def plain(text: str) -> str:
     """Text for comparing: small letters, single spaces, one way of writing "x"."""
     small = " ".join(text.replace("×", "x").casefold().split())

@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from core.model.condensed import Gantry
-from core.model.moving import beam_line, condense_head, ride, tip_path
+from core.model.moving import Head, beam_line, condense_head, ride, tip_path
 from core.model.setting import Setting
 
 Floats = npt.NDArray[np.float64]
@@ -48,8 +48,8 @@ class SagAnswer:
         return self.slope, self.offset
 
 
-def find_sag(setting: Setting, gantry: Gantry) -> SagAnswer:
-    """Sag and path error with the tool at the last of the condensed gantry's places."""
+def find_sag(setting: Setting, gantry: Gantry, head: Head | None = None) -> SagAnswer:
+    """Sag and path error with the tool at the last of the condensed gantry's places; `head` as condensed before."""
     half = setting.machine.work.travel_x / 2.0
     x = np.linspace(-half, half, PLACES)
     gantry = gantry.at(-1)
@@ -58,7 +58,7 @@ def find_sag(setting: Setting, gantry: Gantry) -> SagAnswer:
     height = beam_line(setting, gantry, line_x)[0]
     chord = height[-2] + (height[-1] - height[-2]) * (x + joint) / (2.0 * joint)
     beam = height[:-2] - chord
-    full = tip_path(gantry, ride(setting, gantry, x), condense_head(setting))[0]
+    full = tip_path(gantry, ride(setting, gantry, x), head or condense_head(setting))[0]
     path = full[:, :3] - full[PLACES // 2, :3]
     slope, offset = np.polyfit(x, path[:, 2], 1)
     slope = 0.0 if abs(slope) * half < NOTHING else slope  # a symmetric machine tilts by rounding alone

@@ -10,7 +10,7 @@ import numpy.typing as npt
 from core.cutting import tip_force
 from core.machine.loads import LoadCase
 from core.model.condensed import Gantry, Under, condense_gantry
-from core.model.moving import condense_head, ride, tip_compliance
+from core.model.moving import Head, condense_head, ride, tip_compliance
 from core.model.setting import Setting
 from core.stiffness.deflection import deflection, worst_force
 
@@ -80,26 +80,31 @@ def table_grid(setting: Setting) -> tuple[Floats, Floats]:
 
 
 def compliance_map(
-    setting: Setting, x: Floats, y: Floats, under: Under | None = None
+    setting: Setting, x: Floats, y: Floats, under: Under | None = None, head: Head | None = None
 ) -> tuple[Floats, Gantry]:
-    """(ny, nx, 3, 3) compliance of the tip in m/N at every x and y, and the condensed gantry."""
+    """(ny, nx, 3, 3) compliance of the tip in m/N at every x and y, and the condensed gantry; `head` as condensed before."""
     gantry = condense_gantry(setting, y, under)
-    return tip_compliance(gantry, ride(setting, gantry, x), condense_head(setting)), gantry
+    return tip_compliance(gantry, ride(setting, gantry, x), head or condense_head(setting)), gantry
 
 
 def find_stiffness(
-    setting: Setting, cases: tuple[LoadCase, ...], place: tuple[float, float], under: Under | None = None
+    setting: Setting,
+    cases: tuple[LoadCase, ...],
+    place: tuple[float, float],
+    under: Under | None = None,
+    head: Head | None = None,
 ) -> tuple[StiffnessAnswer, Gantry]:
     """Answer for a machine with likely figures, and its condensed gantry with the chosen y as its last place.
 
     Args:
         place: the chosen tool place (x, y), m. under: the base as solved before, used if it still fits.
+        head: saddle and head as condensed before.
 
     Errors: Mechanism when the base moves freely; a whole frame tells of the rest (`find_shape`).
     """
     x, y = table_grid(setting)
     rows, columns = np.append(y, place[1]), np.append(x, place[0])
-    every, gantry = compliance_map(setting, columns, rows, under)
+    every, gantry = compliance_map(setting, columns, rows, under, head)
     table = every[:-1, :-1]
     answers = [_worst(case, every, x, y) for case in cases]
     answer = StiffnessAnswer(
