@@ -26,7 +26,8 @@ from core.units import METRIC, UnitSet
 
 ABOUT = (
     "Ends of every piece first, then always the widest gap; what arrives later only carries on. Margins are for the screw that "
-    "gets most, with low friction and low preload; preload by VDI 2230, less what the hold bears (an assumption)."
+    "gets most, with low friction and low preload: torque and preload by VDI 2230 for the weakest partner; friction and "
+    "tightening are those of the joints."
 )
 CAUTION = (
     "An interim state, never done: no spindle, no cutting, nobody under a beam or in the gantry's way, a helper at the switch. "
@@ -42,7 +43,7 @@ SHOWN_LESS = frozenset(
     }
 )
 """Columns that the page leaves out: the sentence above the table tells the holes of the rail in view."""
-FIELDS = ("friction", "tightening_factor", "margin", "hand_push", "most_give", "rest_x", "rest_y")
+FIELDS = ("margin", "hand_push", "most_give", "rest_x", "rest_y")
 COUNTS = ("on_hand", "arrived")
 
 
@@ -130,7 +131,7 @@ class ArrivedPanel(QWidget):
         self.kinds = KindRows(theme, self)
         self.kinds.recorded.connect(self.recorded)
         self.kinds.left.connect(lambda: self.left.emit("stock"))
-        self.entries = EntryRow(theme, InterimWork, FIELDS, 2, frozenset({"friction"}), parent=self)
+        self.entries = EntryRow(theme, InterimWork, FIELDS, 2, parent=self)
         self.entries.edited.connect(lambda name, value: self.edited.emit(f"interim.{name}", value))
         self.entries.left.connect(lambda name: self.left.emit(f"interim.{name}"))
         self.headline = HeadlineBar(theme, self)

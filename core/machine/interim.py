@@ -1,35 +1,18 @@
-"""What is taken for granted while screws are missing: friction, how evenly screws are tightened, a push by hand."""
+"""What is taken for granted while screws are missing: a push by hand, the margin wanted, where head and gantry rest.
+
+Friction and tightening stand with the joints (`core.machine.joints`).
+"""
 
 from __future__ import annotations
 
 from typing import Annotated
 
-from core.fields import Band, Described, Spec, band
+from core.fields import Described, Spec
 
 
 class InterimWork(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """Figures behind the fitting plan for a half-arrived order."""
 
-    friction: Annotated[
-        Band,
-        Spec(
-            "ratio",
-            None,
-            None,
-            "Friction under the rail",
-            "Of rail on beam; 0.10 to 0.20 for dry metal (from memory). Oil, paint and shims lower it.",
-        ),
-    ] = band(0.10, 0.14, 0.20)
-    tightening_factor: Annotated[
-        float,
-        Spec(
-            "ratio",
-            1.0,
-            4.0,
-            "Tightening factor",
-            "Highest over lowest preload: about 1.6 with a torque wrench, up to 4 by feel (VDI 2230, from memory).",
-        ),
-    ] = 1.6
     hand_push: Annotated[
         float,
         Spec(

@@ -14,9 +14,8 @@ from core.fasteners.holes import place_holes
 from core.fasteners.interim.loads import UnitForces, on_one_screw
 from core.fasteners.interim.margin import Demand, RailSection, slip_margin, weight_demand
 from core.fasteners.pieces import cut_pair, pieces
-from core.fasteners.preload import assembly_preload
 from core.fasteners.rails import rails as find_rails
-from core.fasteners.screws import screw
+from core.fasteners.strength import allowed_preload
 from core.report.drill_dxf import drill_dxf
 from core.units import METRIC, UnitSet
 from tests.fasteners.machines import changed, laid
@@ -33,7 +32,7 @@ ROWS = list(csv.DictReader(DATA.read_text(encoding="utf-8").splitlines()))
 )
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: f"{row['thread']} {row['class']}")
 def test_preload(row: dict[str, str]) -> None:
-    found = assembly_preload(screw(row["thread"]), row["class"], float(row["mu"])) / 1000.0
+    found = allowed_preload(row["thread"], row["class"], float(row["mu"])) / 1000.0
     assert found == pytest.approx(float(row["FM_kN_computed"]), rel=2e-3)
     if row["FM_Tab_kN_memory"]:
         assert found == pytest.approx(float(row["FM_Tab_kN_memory"]), rel=5e-3)

@@ -19,18 +19,18 @@ from core.fasteners.interim.margin import (
 )
 from core.fasteners.interim.order import end_holes, longest_stretch
 from core.fasteners.interim.supply import AXES, Kind, claims, here, share_out, wants
-from core.fasteners.preload import preload_band
 from core.fasteners.rails import RailAnswer
-from core.fasteners.screws import screw
-from core.fasteners.site import held
-from core.fasteners.stack import ENGAGEMENT
+from core.fasteners.strength import find_torque, partner_limits, preload_at
+from core.fasteners.strength.rail_joints import rail_joints, slot_of
 from core.guides.forces import CarriageForces, carriage_forces
 from core.machine.guides import Guides
+from core.machine.layout import Layout
 from core.machine.project import Project
-from core.materials import material
 from core.model.condensed import Under
 from core.model.setting import Setting
 from core.stiffness.answer import table_grid
+
+NONE: Three = (0.0, 0.0, 0.0)
 
 
 def find_interim(
@@ -67,7 +67,11 @@ def find_interim(
     if recorded and solved and not complete:
         x, y = (grid[[0, grid.size // 2, -1]] for grid in table_grid(setting))
         forces = carriage_forces(setting, x, y, under) if known is None else known()
-    made = tuple(_rail(project, rail, filled[rail.key], rests[rail.key], forces) for rail in rails)
+    pulls = preloads(project, setting.layout, rails)
+    made = tuple(
+        _rail(project, rail, filled[rail.key], rests[rail.key], forces, pulls.get(rail.axis, NONE))
+        for rail in rails
+    )
     if not recorded or complete:
         return InterimAnswer(recorded, complete, kinds, made, (), ())
     motion, work, units = project.machine.motion, project.interim, project.units
@@ -99,12 +103,12 @@ def _rail(
     now: tuple[int, ...],
     rests: tuple[float, ...],
     forces: CarriageForces | None,
+    preload: Three,
 ) -> RailInterim:
     longest = longest_stretch(rail.holes, rail.pieces, now)
     still = tuple(n for n in range(1, rail.count + 1) if n not in set(now))
     ends = set(end_holes(rail.pieces))
     good = bool(ends) and ends <= set(now)
-    preload = _preload(project, rail)
     margins: tuple[Three | None, Three | None, Three | None, Three | None, float | None] = (None,) * 5
     if good and forces is not None and longest is not None:
         guides = _guides(project, rail.axis)
@@ -118,18 +122,18 @@ def _rail(
     )  # fmt: skip
 
 
-def _preload(project: Project, rail: RailAnswer) -> Three:
-    fastening, _section = held(project)[rail.axis]
-    size = screw(rail.screw)
-    metal = {
-        "x": project.machine.gantry.beam.material,
-        "y": project.machine.base.material,
-        "z": project.machine.head.material,
-    }[rail.axis]
-    family = "steel" if rail.hold == "tapped bar" else material(metal).family
-    needed = ENGAGEMENT[family] * size.diameter
-    factor = project.interim.tightening_factor
-    return preload_band(size, fastening.property_class, rail.hold, rail.engagement, needed, factor)
+def preloads(project: Project, lay: Layout, rails: tuple[RailAnswer, ...]) -> dict[str, Three]:
+    """(low, likely, high) preload of one screw by axis, N, tightened to what its weakest partner bears.
+
+    An axis without a standard screw has none. Source: `core.fasteners.strength`.
+    """
+    with_ = project.machine.joints
+    found = {}
+    for joint in rail_joints(project, lay, rails):
+        limits = partner_limits(joint, slot_of(project, lay, joint))
+        preload = preload_at(joint, with_, find_torque(joint, with_, limits)[0])
+        found[joint.key[0]] = (preload.low, preload.likely, preload.high)
+    return found
 
 
 def _open_at(rail: RailAnswer, now: Sequence[int], rests: Sequence[float]) -> float:
@@ -152,7 +156,8 @@ def _margins(
     rest = weight_demand(unit, gap, mass, drag, screws)
     hand = rest.plus(push_demand(unit, gap, work.hand_push))
     each = [speeding_demand(unit, gap, mass, axis) for axis in range(3)]
-    rub = (work.friction.low, work.friction.likely, work.friction.high)
+    friction = project.machine.joints.friction
+    rub = (friction.low, friction.likely, friction.high)
 
     def three(demand: object) -> Three:
         low, likely, high = (slip_margin(demand, mu, f) for mu, f in zip(rub, preload, strict=True))  # type: ignore[arg-type]

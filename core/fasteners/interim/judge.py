@@ -72,6 +72,8 @@ def _refusal(own: Sequence[RailInterim], work: InterimWork) -> str:
         return "The forces on the rails are not known, because the machine has no answer yet."
     if not short:
         return ""
+    if any(rail.preload[0] <= 0.0 for rail in short):
+        return "No standard screw fits these rails yet, so nothing is known of its preload."
     weak = min(short, key=lambda rail: rail.hand_margin[0] if rail.hand_margin else 0.0)
     assert weak.hand_margin is not None
     assert weak.rest_margin is not None
