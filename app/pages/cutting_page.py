@@ -24,6 +24,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.answers import Answer
+from app.finding_places import page_of
 from app.look.theme import Theme
 from app.pages.beginnings import make
 from app.pages.choices import WORKPIECE_CHOICES
@@ -39,7 +40,7 @@ from core.cutting import CutCase
 from core.drawing.primitives import Drawing
 from core.drawing.views.bite import bite_drawing
 from core.fields import Band
-from core.findings import Finding
+from core.findings import Finding, first_sentence
 from core.machine.loads import CutForce
 from core.machine.project import Project
 from core.machine.spindle import Spindle
@@ -184,7 +185,9 @@ class CuttingPage(Page):
         self._units = answer.units
         self._cases = {case.number: case for case in found.cases} if found is not None else {}
         self._findings = {}
-        for finding in found.findings if found is not None else ():
+        own = found.findings if found is not None else ()
+        others = (f for f in answer.findings if f.where.startswith("cases.") and ".load." in f.where)
+        for finding in (*own, *(f for f in others if f not in own)):
             number = int(finding.where.split(".")[1])
             self._findings.setdefault(number, []).append(finding)
         self._mark()
@@ -266,12 +269,18 @@ class CuttingPage(Page):
         found = self._findings.get(self._row, [])
         head = cutting_headline(case, units)
         self.headline.say(replace(head, state=gravest(found)))
-        calm = (
-            f"Nothing found amiss. The peak is {turn.peak / turn.mean:.1f} times the mean."
-            if turn.mean
-            else ""
-        )
-        say(self.words, " ".join(finding.message for finding in found) or calm, found)
+        own = [f for f in found if page_of(f) == "cutting"]
+        told = [f.message for f in own]
+        if not own and turn.mean:
+            told.append(
+                f"Chip, power and speed hold. The peak is {turn.peak / turn.mean:.1f} times the mean."
+            )
+        told += [
+            f"{first_sentence(f.message)} See Vibration."
+            for f in found
+            if f not in own and f.severity != "note"
+        ]
+        say(self.words, " ".join(told), found)
 
     def _describe(self) -> None:
         self.edited.emit(self._path(), CutForce())

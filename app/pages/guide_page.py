@@ -25,6 +25,7 @@ NAMES = {
     "heat": ("heat",),
     "form": ("form",),
     "rails": ("rails", "fasteners"),
+    "joints": ("joints",),
     "parts": ("parts",),
     "cuts": ("cuts",),
     "money": ("money",),
@@ -33,7 +34,7 @@ NAMES = {
     "guide": ("index",),
 }
 """File names tried for a page's key, the first that exists."""
-TITLES = {"index": "Start"}
+TITLES = {"index": "Start", "cuts": "Cut list"}
 READING_WIDTH = 900
 """Pixels beyond which lines are too long to be read with ease."""
 

@@ -46,9 +46,7 @@ class Column:
                 return f"over {cell_text(self.most)}"
             if self.rough:
                 cell = float(f"{cell:.{self.digits - 1}e}")
-            if self.finest is not None:
-                cell = round(cell, self.finest) + 0.0
-        return cell_text(cell, self.digits, self.decimals)
+        return cell_text(cell, self.digits, self.decimals, self.finest)
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +87,7 @@ def amount(value: Decimal | None) -> Cell:
     return NO_PRICE if value is None else float(value)
 
 
-def cell_text(cell: Cell, digits: int = 4, decimals: int = 0) -> str:
+def cell_text(cell: Cell, digits: int = 4, decimals: int = 0, finest: int | None = None) -> str:
     """A cell as a person reads it: significant digits, none before the point rounded away, no zeros at the end."""
     if cell is None:
         return ""
@@ -97,9 +95,13 @@ def cell_text(cell: Cell, digits: int = 4, decimals: int = 0) -> str:
         return str(cell)
     if not math.isfinite(cell):
         return "infinite" if cell > 0.0 else "minus infinite" if cell < 0.0 else "not a number"
+    if finest is not None and abs(cell) < 0.5 * 10.0**-finest:
+        return "0"
     power = math.floor(math.log10(abs(cell))) if cell else 0
     if power < _SMALLEST or power > _LARGEST:
         return f"{cell:.{digits - 1}e}"
     places = max(0, decimals, digits - 1 - power)
+    if finest is not None:
+        places = min(places, finest)
     text = f"{cell:.{places}f}"
     return text.rstrip("0").rstrip(".") if places else text

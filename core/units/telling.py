@@ -37,10 +37,10 @@ def tell(value: float, quantity: str, units: UnitSet = METRIC, digits: int = TOL
     """
     if not math.isfinite(value):
         return show(value, quantity, units)
-    rounded = float(f"{from_si(value, quantity, units):.{digits - 1}e}")
+    number = from_si(value, quantity, units)
+    places = digits - 1 - (math.floor(math.log10(abs(number))) if number else 0)
     finest = finest_decimals(quantity, units)
-    if finest is not None:
-        rounded = round(rounded, finest)
+    rounded = round(number, places if finest is None else min(places, finest))
     return show(to_si(rounded, quantity, units), quantity, units, digits)
 
 

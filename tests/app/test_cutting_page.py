@@ -26,7 +26,7 @@ def page(qtbot):
 def show(page, *loads):
     project = Project(cases=tuple(LoadCase(name=f"Case {k}", load=load) for k, load in enumerate(loads)))
     page.show_project(project, project.units)
-    answer = SimpleNamespace(units=project.units, project=project)
+    answer = SimpleNamespace(units=project.units, project=project, findings=())
     page.show_study(answer, SimpleNamespace(cutting=find_cutting(project)))
     return project
 

@@ -296,3 +296,15 @@ def test_a_beam_says_which_limits_it_fails() -> None:
     assert words.startswith("no")
     assert "Finishing" in words
     assert "sag" in words
+
+
+def test_a_cell_is_rounded_once_and_says_no_more_than_it_can() -> None:
+    column = Column("Deflection", "mm", digits=2, finest=4)
+    assert column.text(0.037546) == "0.038"
+    assert column.text(0.00094999) == "0.0009"
+    assert column.text(-0.00001) == "0"
+    assert column.text(12.3456) == "12"
+    life = Column("Life", "km", digits=3, rough=True, most=1.0e5)
+    assert life.text(12345.6) == "12300"
+    assert life.text(4466680.0) == "over 100000"
+    assert life.text(math.inf) == "infinite"

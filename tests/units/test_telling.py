@@ -59,3 +59,8 @@ def test_computed_figures_are_told_with_three_digits(
 @given(st.floats(1e-3, 1e9), st.sampled_from(["force", "length", "stress", "frequency"]))
 def test_what_is_told_lies_within_half_a_percent(value: float, quantity: str) -> None:
     assert parse(tell(value, quantity), quantity) == pytest.approx(value, rel=5.01e-3)
+
+
+def test_a_figure_is_rounded_once() -> None:
+    assert tell(0.00094999e-3, "deflection", METRIC) == "0.0009 mm"
+    assert tell(3.7546e-5, "deflection", METRIC, 2) == "0.038 mm"
