@@ -45,6 +45,7 @@ from core.sections import RectangularHollow  # noqa: E402
 from core.sections.book import stock_book  # noqa: E402
 from core.storage import load_project  # noqa: E402
 from core.study import make_study  # noqa: E402
+from scripts.bench_cuts import bench_cuts, cut_rows  # noqa: E402
 from scripts.bench_modes import bench_modes, mode_rows  # noqa: E402
 
 Figures = dict[str, Any]
@@ -348,6 +349,7 @@ def rows(found: dict[str, Figures]) -> list[tuple[str, str]]:
             ("  ratio ours / library", f"{ratio:,.0f} (aim 200); against its solving alone {pure:,.0f}"),
         ]
     table += mode_rows(found["modes"])
+    table += cut_rows(found["cuts"])
     typing, start = found["typing"], found["start"]
     table += _band_rows(found["bands"], library)
     above, base = found["recompute"]["above"], found["recompute"]["base"]
@@ -406,6 +408,7 @@ def main() -> int:
         "bands": bench_bands(project),
         "recompute": bench_recompute(project),
         "modes": bench_modes(setting_of(project), project, seconds),
+        "cuts": bench_cuts(),
         "typing": bench_typing(demo),
         "start": bench_start(),
     }
