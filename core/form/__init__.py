@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from core.form.answer import find_form
-from core.form.delivered import product_standard
+from core.form.delivered import beam_deviations, product_standard
 from core.form.readings import read_heights, write_heights
 from core.form.results import Deviation, FormAnswer, PartBow, Shim, ShimRail, Survey, WeldBow
 from core.form.shims import find_survey
@@ -20,6 +20,7 @@ __all__ = [
     "Survey",
     "WeldBow",
     "allowed",
+    "beam_deviations",
     "find_form",
     "find_survey",
     "product_standard",

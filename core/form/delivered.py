@@ -64,10 +64,16 @@ def automatic_values(project: Project, lay: Layout) -> dict[str, float]:
 
 def find_deviations(project: Project, lay: Layout) -> tuple[Deviation, ...]:
     """Gantry beam, side beam, welded frame and cut plates."""
-    return (*_beam(project, lay), *_side_beam(project, lay), *_frame(project, lay), *_plates(project, lay))
+    return (
+        *beam_deviations(project, lay),
+        *_side_beam(project, lay),
+        *_frame(project, lay),
+        *_plates(project, lay),
+    )
 
 
-def _beam(project: Project, lay: Layout) -> list[Deviation]:
+def beam_deviations(project: Project, lay: Layout) -> list[Deviation]:
+    """The gantry beam alone."""
     wishes, beam = project.straightness, project.machine.gantry.beam
     face = lay.sections.beam.height if beam.rail_face == "front" else lay.sections.beam.width
     share = min(1.0, project.machine.x_guides.rail_spacing / face)

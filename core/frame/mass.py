@@ -111,6 +111,6 @@ def mass(frame: Frame, lumps: Lumps | None = None) -> Floats:
 
 
 def rigid_motions(frame: Frame) -> Floats:
-    """The frame's six rigid motions (6n, 6): unit shifts along X, Y, Z and turns about them at the origin."""
+    """The frame's six rigid motions (..., 6n, 6): unit shifts along X, Y, Z and turns about them at the origin."""
     out = rigid_arm(frame.nodes)
-    return out.reshape(frame.dofs, 6)
+    return out.reshape(*out.shape[:-3], frame.dofs, 6)

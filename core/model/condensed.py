@@ -157,7 +157,7 @@ def condense_gantry(setting: Setting, y: Floats, under: Under | None = None) -> 
     if under is None or under.stands_on != _stands_on(setting, y):
         under = solve_base(setting, y)
     soft, sunk = under.soft, under.sunk
-    upper = _upper_matrix(setting, frame, y_contacts(setting, datum), datum)
+    upper = foot_rows(setting, frame, y_contacts(setting, datum), datum)
     grip = np.linalg.solve(soft, np.broadcast_to(upper, (y.size, *upper.shape)))
     k = stiffness(frame) + upper.T @ grip
     loads = self_weight(frame) + (sunk[:, None] @ grip)[:, 0]
@@ -226,7 +226,8 @@ def on_side_beams(setting: Setting, row: list[Contact], table: ContactTable) -> 
     return out
 
 
-def _upper_matrix(setting: Setting, frame: Frame, row: list[Contact], datum: float) -> Floats:
+def foot_rows(setting: Setting, frame: Frame, row: list[Contact], datum: float) -> Floats:
+    """(s, dofs): stretch of each Y contact by the movements of the foot plates' frame, whose datum lies at y = 0."""
     _, nearest = foot_places(setting)
     nodes = [frame.node(f"{c.side} foot plate {nearest[c.rides]}") for c in row]
     rows = tabulate([row]).stretch(frame.nodes[nodes] + np.array([0.0, datum, 0.0]))[0]

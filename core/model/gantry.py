@@ -119,8 +119,10 @@ def beam_nodes(setting: Setting, extra: list[float]) -> tuple[list[float], dict[
     return places, {w: int(np.argmin([abs(c - p) for p in places])) for w, c in wanted.items()}
 
 
-def add_beam(setting: Setting, builder: FrameBuilder, y: float, extra: list[float]) -> dict[float, str]:
-    """Add the beam with nodes of their own at the places `extra` (x); returns its node by x."""
+def add_beam_nodes(
+    setting: Setting, builder: FrameBuilder, y: float, extra: list[float]
+) -> tuple[list[str], dict[float, int]]:
+    """Add the beam's nodes alone; returns their names from left to right, and the number of each wanted place."""
     lay = setting.layout
     places, nearest = beam_nodes(setting, extra)
     names = [f"beam at {k}" for k in range(len(places))]
@@ -128,8 +130,15 @@ def add_beam(setting: Setting, builder: FrameBuilder, y: float, extra: list[floa
     names[nearest[lay.joint_x]] = "right beam joint"
     for name, x in zip(names, places, strict=True):
         builder.add_node(name, point(x, y + lay.beam_y, lay.beam_z))
+    return names, nearest
+
+
+def add_beam(setting: Setting, builder: FrameBuilder, y: float, extra: list[float]) -> dict[float, str]:
+    """Add the beam with nodes of their own at the places `extra` (x); returns its node by x."""
+    lay = setting.layout
+    names, nearest = add_beam_nodes(setting, builder, y, extra)
     beam = setting.machine.gantry.beam
-    for k in range(len(places) - 1):
+    for k in range(len(names) - 1):
         add_member(
             setting, builder, f"beam piece {k}", (names[k], names[k + 1]), (0, 0, 1), lay.sections.beam, beam.material,
             "beam", other_mass=beam_rail_mass(setting),

@@ -13,7 +13,7 @@ import numpy.typing as npt
 
 from core.frame import Frame, FrameBuilder, Station, solve, station_interior, station_uniform
 from core.frame.assemble import self_weight, weight_per_length
-from core.frame.batch import cross, skew
+from core.frame.batch import cross, rigid_arm
 from core.frame.station import station_blocks
 from core.model.condensed import Gantry
 from core.model.contact import tabulate, x_contacts, x_table
@@ -25,7 +25,7 @@ Floats = npt.NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True)
 class Head:
-    """What rides the beam, seen from the saddle held still.
+    """What rides the beam, seen from the saddle held still; with leading axes (...) for a batch of designs.
 
     Attributes:
         tip: (6, 6) flexibility at the tip. arm: (6, 6) rigid motion of the tip from the saddle's.
@@ -137,18 +137,20 @@ def head_frame(setting: Setting) -> tuple[Frame, int]:
 
 
 def head_loads(frame: Frame, node: int) -> Floats:
-    """(dofs, 7): unit forces and moments on the tip's node, then the head's own weight."""
-    loads = np.zeros((frame.dofs, 7))
-    loads[6 * node : 6 * node + 6, :6] = np.eye(6)
-    loads[:, 6] = self_weight(frame)
+    """(..., dofs, 7): unit forces and moments on the tip's node, then the head's own weight."""
+    weight = self_weight(frame)
+    loads = np.zeros((*weight.shape, 7))
+    loads[..., 6 * node : 6 * node + 6, :6] = np.eye(6)
+    loads[..., 6] = weight
     return loads
 
 
 def head_of(frame: Frame, node: int, loads: Floats, moved: Floats) -> Head:
-    """The condensed head, from its frame under `head_loads` and the movements (dofs, 7) by them."""
-    saddle, answer = frame.node("saddle"), moved[6 * node : 6 * node + 6]
-    arm = np.eye(6)
-    arm[:3, 3:] = -skew(frame.nodes[node] - frame.nodes[saddle])
-    each, arms = loads[:, 6].reshape(-1, 6), frame.nodes - frame.nodes[saddle]
-    total = np.concatenate([each[:, :3].sum(axis=0), (each[:, 3:] + cross(arms, each[:, :3])).sum(axis=0)])
-    return Head(0.5 * (answer[:, :6] + answer[:, :6].T), arm, answer[:, 6], total)
+    """The condensed head, from its frame under `head_loads` and the movements (..., dofs, 7) by them."""
+    saddle, answer = frame.node("saddle"), moved[..., 6 * node : 6 * node + 6, :]
+    arms = frame.nodes - frame.nodes[..., saddle : saddle + 1, :]
+    each = loads[..., 6].reshape(*loads.shape[:-2], -1, 6)
+    turns = each[..., 3:] + cross(arms, each[..., :3])
+    total = np.concatenate([each[..., :3].sum(axis=-2), turns.sum(axis=-2)], axis=-1)
+    tip = 0.5 * (answer[..., :6] + np.swapaxes(answer[..., :6], -1, -2))
+    return Head(tip, rigid_arm(arms[..., node, :]), answer[..., 6], total)

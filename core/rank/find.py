@@ -1,0 +1,111 @@
+"""Ranks beams: every candidate through the whole model, in batches, with a word after each and a stop between two."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Sequence
+
+import numpy as np
+import numpy.typing as npt
+
+from core.machine.layout import lay_out
+from core.machine.project import Project
+from core.model.condensed import Under
+from core.model.setting import Setting
+from core.rank.answer import RankAnswer
+from core.rank.batch import Batch, batches
+from core.rank.candidates import Candidate, candidates
+from core.rank.first_mode import find_first_modes, tuned
+from core.rank.fit import Trial, Tried
+from core.rank.moving_parts import Below, find_below
+from core.rank.statics import Common, find_common, find_statics
+from core.sections import PropertyBook
+
+Floats = npt.NDArray[np.float64]
+Tell = Callable[[int, int], None]
+
+
+def _never() -> bool:
+    return False
+
+
+def find_rank(
+    project: Project,
+    book: PropertyBook,
+    tried: Sequence[Candidate] | None = None,
+    *,
+    stale: Callable[[], bool] = _never,
+    tell: Tell | None = None,
+    under: Under | None = None,
+) -> RankAnswer | None:
+    """Every candidate in this machine; None as soon as `stale` says so.
+
+    Args:
+        tried: the candidates; by default the machine's own beam, those of variants and the whole catalogue.
+        tell: told (candidates done, candidates altogether) after each batch. under: the base as a plan solved it.
+
+    Errors: Mechanism when the machine moves freely; NotTrustworthy; NeedsAnalysis when a section other than the beam's has
+        no figures yet.
+    """
+    begin = time.perf_counter()
+    every = candidates(project) if tried is None else tuple(tried)
+    trial = Trial(project, book)
+    known = trial.all(every)
+    machine = project.machine
+    figures = _Figures(len(every), len(project.cases))
+    rows = batches(machine, trial.others, every, [one.shape for one in known], book)
+    done = sum(one.shape is None for one in known)
+    if rows and not stale():
+        lay = lay_out(machine, trial.others, machine.x_guides.rail_spacing)
+        common = find_common(machine, lay, book, under)
+        below = tuned(find_below(Setting(machine, lay, "likely", book)), rows[0])
+        for batch in rows:
+            if stale():
+                return None
+            if tell is not None:
+                tell(done, len(every))
+            figures.put(batch, project, common, below)
+            done += batch.rows.size
+    if stale():
+        return None
+    if tell is not None:
+        tell(len(every), len(every))
+    return figures.answer(project, every, known, time.perf_counter() - begin)
+
+
+class _Figures:
+    """Arrays that are filled batch by batch."""
+
+    def __init__(self, count: int, cases: int) -> None:
+        def empty(*shape: int) -> Floats:
+            return np.full(shape, np.nan)
+
+        self.by_case = {name: empty(count, cases) for name in ("worst", "low", "high", "worst_x", "worst_y")}
+        self.single = {name: empty(count) for name in ("sag", "path_error", "first_mode")}
+
+    def put(self, batch: Batch, project: Project, common: Common, below: Below) -> None:
+        statics = find_statics(batch, project.cases, common)
+        for name, array in self.by_case.items():
+            array[batch.rows] = getattr(statics, name)
+        self.single["sag"][batch.rows] = statics.sag
+        self.single["path_error"][batch.rows] = statics.path_error
+        self.single["first_mode"][batch.rows] = find_first_modes(batch, below)
+
+    def answer(
+        self, project: Project, every: tuple[Candidate, ...], known: tuple[Tried, ...], seconds: float
+    ) -> RankAnswer:
+        def column(name: str) -> Floats:
+            return np.array([getattr(one, name) for one in known], dtype=np.float64)  # None becomes NaN
+
+        def size(name: str) -> Floats:
+            return np.array([np.nan if one.shape is None else getattr(one.shape, name) for one in known])
+
+        return RankAnswer(
+            project=project, candidates=every, case_names=tuple(case.name for case in project.cases),
+            limits=np.array([case.limit for case in project.cases]),
+            beam_mass=column("beam_mass"), moving_mass=column("moving_mass"), height=size("height"), width=size("width"),
+            rail_spacing=np.array([one.rail_spacing for one in every]), bow=column("bow"), twist=column("twist"),
+            straight_by=tuple(one.straight_by for one in known), price=column("price"),
+            currency=project.prices.currency.strip(), problems=tuple(one.problem for one in known),
+            remarks=tuple(one.remark for one in known), seconds=seconds, **self.by_case, **self.single,
+        )  # fmt: skip
