@@ -109,7 +109,7 @@ class DrillPanel(QWidget):
         across = QSplitter(Qt.Orientation.Horizontal, self)
         across.addWidget(left)
         across.addWidget(right)
-        across.setSizes([480, 730])
+        across.setSizes([505, 705])
         across.setStretchFactor(1, 1)
         across.setChildrenCollapsible(False)
         whole = QVBoxLayout(self)

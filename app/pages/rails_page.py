@@ -98,7 +98,7 @@ class RailsPage(Page):
         below = QHBoxLayout()
         below.setSpacing(14)
         for words, table, share in (
-            (heading("To buy, with spares, in whole packs"), self.totals, 3),
+            (heading("To buy for the rails alone, with spares"), self.totals, 3),
             (self.places_heading, self.places, 2),
         ):
             part = QVBoxLayout()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QLabel, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QSplitter, QVBoxLayout, QWidget
 
 from app.answers import Answer
 from app.look.theme import Theme
@@ -33,6 +33,8 @@ CLOSED = (
     ("end", "Right or back end"),
     ("both", "Both ends"),
 )
+LESS = frozenset({"What the kind wants", "Thread", "Beam"})
+"""Columns that the page leaves out of the table of slots."""
 NONE = "No T-nuts hold this rail: its screws go into a {hold}. T-nuts are chosen on the page Machine, as what screws go into."
 
 
@@ -64,10 +66,10 @@ class SlotsPanel(QWidget):
         self.steps.setAlignment(Qt.AlignmentFlag.AlignTop)
         self.steps.setAccessibleName("Steps of loading the slot")
         self.slots = ReportTable("T-nuts by slot", self)
-        self.slots.keep_height(150)
+        self.slots.keep_height(170)
         self.order = ReportTable("Loading order", self)
         self.joints = ReportTable("T-nuts of joints", self)
-        self.joints.keep_height(190)
+        self.joints.keep_height(170)
         self.joints_heading = heading("T-nuts of other joints")
         self.slots_heading = heading("Every slot under a rail")
         self.body = QWidget(self)
@@ -96,8 +98,18 @@ class SlotsPanel(QWidget):
         whole.setSpacing(6)
         whole.addWidget(self.words)
         whole.addWidget(self.body, 1)
-        for widget in (self.slots_heading, self.slots, self.joints_heading, self.joints):
-            whole.addWidget(widget)
+        below = QHBoxLayout()
+        below.setSpacing(14)
+        for head, table, share in (
+            (self.slots_heading, self.slots, 5),
+            (self.joints_heading, self.joints, 4),
+        ):
+            part = QVBoxLayout()
+            part.addWidget(head)
+            part.addWidget(table)
+            part.addStretch(1)
+            below.addLayout(part, share)
+        whole.addLayout(below)
         whole.addStretch(0)
 
     def show_project(self, project: Project, units: UnitSet) -> None:
@@ -137,9 +149,7 @@ class SlotsPanel(QWidget):
         for widget in (self.joints_heading, self.joints):
             widget.setVisible(found is not None and bool(found.joints))
         if found is not None:
-            self.slots.show_table(
-                slots_table(found, self._units), frozenset({"What the kind wants", "Thread"})
-            )
+            self.slots.show_table(slots_table(found, self._units), LESS)
             self.joints.show_table(joint_nuts_table(found, self._units))
         if plan is None:
             self.view.set_drawing(Drawing())

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from core.drawing.primitives import Arrow, Drawing, Line, Shape, Text, rectangle
+from core.drawing.primitives import Anchor, Arrow, Drawing, Line, Shape, Text, rectangle
 from core.fasteners.slots import SlotPlan
 from core.units import UnitSet, show
 
@@ -38,8 +38,13 @@ def slot_drawing(plan: SlotPlan, units: UnitSet) -> Drawing:
                 )
             )
             if k in (0, len(nuts) - 1) or (one.order % 5 == 0 and len(nuts) - one.order >= 3):
-                at = (one.place, 2.2 * half + 0.018 * length)
-                items.append(Text(at=at, text=str(one.order), anchor="centre", role="note"))
+                side = -1.0 if end == "start" else 1.0
+                first = one.order == 1 and all(
+                    own.values()
+                )  # two of them stand beside each other in the middle
+                at = (one.place + (side * nut if first else 0.0), 2.2 * half + 0.018 * length)
+                anchor: Anchor = ("right" if side < 0.0 else "left") if first else "centre"
+                items.append(Text(at=at, text=str(one.order), anchor=anchor, role="note"))
     for end, x, sign in (("start", 0.0, 1.0), ("end", length, -1.0)):
         if plan.closed[end]:
             out = x - sign * 0.012 * length
