@@ -109,9 +109,7 @@ STEPS: tuple[tuple[str, str, Find], ...] = (
     (
         "slots",
         "T-nuts",
-        lambda inputs: find_slots(
-            inputs.project, inputs.plan.layout, inputs.plan.rails, inputs.plan.joints
-        ),
+        lambda inputs: find_slots(inputs.project, inputs.plan.layout, inputs.plan.rails, inputs.plan.joints),
     ),
     ("cutting", "Cutting loads", lambda inputs: find_cutting(inputs.project)),
     ("drives", "Drives", _drives),
