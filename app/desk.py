@@ -20,6 +20,7 @@ from app.pages.form_page import FormPage
 from app.pages.guide_page import GuidePage
 from app.pages.guides_page import GuidesPage
 from app.pages.heat_page import HeatPage
+from app.pages.joints_page import JointsPage
 from app.pages.machine_page import MachinePage
 from app.pages.money_page import MoneyPage
 from app.pages.page import Page
@@ -93,6 +94,8 @@ class Desk(QObject):
         yield from self._made("form", self.form)
         self.rails = RailsPage(self._theme)
         yield from self._made("rails", self.rails)
+        self.joints = JointsPage(self._theme)
+        yield from self._made("joints", self.joints)
         self.parts = PartsPage(self._theme)
         yield from self._made("parts", self.parts)
         self.cuts = CutsPage(self._theme)
@@ -210,6 +213,8 @@ class Desk(QObject):
             "slot": self.rails.slots.view,
             "interim-fitting": self.rails.arrived.view,
             "cut-list": self.cuts.view,
+            "clamp-stack": self.joints.stack,
+            "joint-screws": self.joints.pattern,
             "section": self.section.view,
             "tip-deflection-x": self.deflection.along_x,
             "tip-deflection-y": self.deflection.along_y,

@@ -23,6 +23,7 @@ PAGES: tuple[tuple[str, str, str], ...] = (
     ("heat", "Heat", "Growth, bow and travel error between a cold and a warm shop."),
     ("form", "Form", "Straightness as delivered and welded; shims for measured heights."),
     ("rails", "Rails", "Holes, pieces, drilling list, T-nuts, and what may be done while screws are short."),
+    ("joints", "Joints", "Screws, torque and margins of every joint; the clamp stack drawn."),
     ("parts", "Parts", "The bill: needed, ordered, arrived, fitted; import and share."),
     ("cuts", "Cut list", "Bars to buy and how each is cut: fewest bars, least waste."),
     ("money", "Money", "Running cost against the budget, cost by group, prices."),

@@ -19,6 +19,7 @@ ICONS = [
     "redo",
     "machine",
     "rails",
+    "joints",
     "stiffen",
     "parts",
     "money",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
@@ -16,7 +17,7 @@ from core.fasteners.strength.margins import Loads, Margin, loads_of, slip_and_ga
 from core.fasteners.strength.partners import Limit, partner_limits
 from core.fasteners.strength.preload import Preload, allowed_preload, torque_factor
 from core.fasteners.strength.rail_joints import rail_joints, slot_of
-from core.fasteners.strength.states import states_of
+from core.fasteners.strength.states import States, states_of
 from core.fasteners.strength.weld import weld_strength
 from core.fasteners.strength.wrenches import Wrenches, upper_wrenches
 from core.findings import Finding
@@ -117,8 +118,9 @@ def _loads(setting: Setting, project: Project, chain: Chain) -> dict[str, Callab
     units: Wrenches = upper_wrenches(setting, chain) | base_wrenches(setting, chain)
     states = states_of(project)
     x, y = (p.ravel() for p in np.meshgrid(chain.riding.x, chain.gantry.y))
+    turning = States(("largest torque of its motor",), states.amounts[:1])
     return {
-        key: lambda names, unit=unit: loads_of(unit, names, states, x, y)  # type: ignore[misc]
+        key: partial(loads_of, unit, states=turning if key.endswith("_motor") else states, x=x, y=y)
         for key, unit in units.items()
     }
 

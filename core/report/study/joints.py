@@ -114,7 +114,7 @@ def joints_table(answer: JointsAnswer, units: UnitSet) -> Table:
     columns = (
         text_column("Joint"),
         Column("Joints"),
-        text_column("Screw"),
+        text_column("Screw, ISO 4762"),
         text_column("Into"),
         Column("Screws"),
         Column("Nuts"),
@@ -135,7 +135,9 @@ def _row(strength: JointStrength, units: UnitSet) -> tuple[Cell, ...]:
     return (
         joint.label,
         joint.count,
-        f"welded, {show(joint.weld_length, 'length', units)}" if welded else joint.screw_text,
+        f"welded, {show(joint.weld_length, 'length', units)}"
+        if welded
+        else joint.screw_text.removeprefix("ISO 4762 "),
         "" if welded else joint.hold,
         joint.screws,
         joint.nuts,
@@ -211,8 +213,8 @@ def patterns_table(answer: JointsAnswer, units: UnitSet) -> Table:
     return Table("Screws of each joint", columns, tuple(rows))
 
 
-def limits_table(answer: JointsAnswer, units: UnitSet) -> Table:
-    """What the partners of every screw bear, weakest first."""
+def limits_table(answer: JointsAnswer, units: UnitSet, key: str = "") -> Table:
+    """What the partners of every screw bear, weakest first; of one kind of joint when its key is given."""
     columns = (
         text_column("Joint"),
         text_column("Part"),
@@ -229,6 +231,7 @@ def limits_table(answer: JointsAnswer, units: UnitSet) -> Table:
             x.because,
         )
         for strength in answer.joints
+        if key in ("", strength.joint.key)
         for x in strength.limits
     )
     return Table("What the parts of joints bear", columns, rows)

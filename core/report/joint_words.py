@@ -1,0 +1,81 @@
+"""The sentences about joints that the page and the terminal say: the tightest of all, and one joint in full."""
+
+from __future__ import annotations
+
+import math
+
+from core.fasteners.strength import JointsAnswer, JointStrength, Margin
+from core.report.headlines import Headline, gravest
+from core.units import UnitSet, show, tell
+
+
+def joints_headline(found: JointsAnswer) -> Headline:
+    """The joint with the smallest margin, and how many fasteners there are."""
+    screws = sum(one.joint.screws for one in found.joints)
+    count = f"{screws} screws besides those of the rails"
+    if found.tightest is None:
+        return Headline(
+            f"{count}; the machine carries no load as described, so there are no margins.", "warning"
+        )
+    one = found.joints[found.tightest]
+    least = one.least
+    assert least is not None
+    does = (
+        "slips"
+        if least is one.slip
+        else "opens at its edge"
+        if least is one.gap
+        else "is at its weld's limit"
+    )
+    words = (
+        f"Tightest: {one.joint.label[:1].lower()}{one.joint.label[1:]} ({least.name}), which {does} at {times(least.likely)} "
+        f"its loads ({times(least.low)} with all figures low); {found.wanted:g} times is wanted. {count[:1].upper()}{count[1:]}."
+    )
+    return Headline(words, gravest(found.findings))
+
+
+def joint_words(one: JointStrength, wanted: float, units: UnitSet) -> str:
+    """Screws, torque with what set it, and margins with when they are least."""
+    joint = one.joint
+    if joint.stack is None:
+        said = (
+            f"{_count(joint.count, 'joint')} welded, {show(joint.weld_length, 'length', units)} each with a throat of "
+            f"{show(joint.weld_throat, 'length', units)}."
+        )
+        return said if one.weld is None else f"{said} {_margin('The weld is at its limit at', one.weld)}"
+    told = f"{_count(joint.count, 'joint')}, {joint.screws} screws {joint.screw_text}, into: {joint.hold}."
+    if not one.counted:
+        told = f"Screws {joint.screw_text} under a carriage, into: {joint.hold}; counted with the rails."
+    washers = f" {joint.washers} washers." if joint.washers else ""
+    nuts = f" {joint.nuts} nuts." if joint.nuts else ""
+    set_by = "as entered" if one.entered else f"set by: {one.governs}"
+    torque = (
+        f" Torque {tell(one.torque, 'torque', units)}, {set_by} (the screw alone bears "
+        f"{tell(one.own_torque, 'torque', units)}); preload {_force(one.preload.low, units)} to "
+        f"{_force(one.preload.high, units)}, likely {_force(one.preload.likely, units)}."
+    )
+    slip = "" if one.slip is None else " " + _margin("Slips at", one.slip)
+    gap = "" if one.gap is None else " " + _margin("Opens at", one.gap)
+    return f"{told}{nuts}{washers}{torque}{slip}{gap}"
+
+
+def _margin(words: str, margin: Margin) -> str:
+    if math.isinf(margin.likely):
+        return f"{words} no load that is looked at."
+    return (
+        f"{words} {times(margin.likely)} its loads ({times(margin.low)} to {times(margin.high)}), {margin.name}, "
+        f"{margin.state}."
+    )
+
+
+def _count(number: int, word: str) -> str:
+    return f"{number} {word}" + ("s" if number > 1 else "")
+
+
+def times(value: float) -> str:
+    """A margin in words; beyond a hundred nobody cares."""
+    return "over 100 times" if value > 100.0 else f"{value:.3g} times"
+
+
+def _force(value: float, units: UnitSet) -> str:
+    return tell(value, "force", units)
