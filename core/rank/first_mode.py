@@ -18,8 +18,9 @@ from core.rank.moving_parts import Below, reduced_beams, reduced_heads, reduced_
 from core.rank.portals import POSTS_BY
 
 Floats = npt.NDArray[np.float64]
+ROUNDS = 6
 LOOK = 16
-"""Every so many designs are looked at once more."""
+"""Most rounds, of which one is enough as a rule; every so many designs are looked at once more after each."""
 SETTLED = 0.004
 """Largest change that another round may make to a frequency's square, relative to it: 0.2 % of the frequency."""
 
@@ -74,14 +75,17 @@ def _start(batch: Batch, many: int, inner: int, along: int) -> Floats:
 
 
 def _slowest(k: Floats, m: Floats, vectors: Floats) -> Floats:
-    """One round for all; a second one, for some of them, must not change much any more."""
-    values, vectors = _round(k, m, vectors)
+    """As many rounds for all as it takes until one more, for some of them, does not change much."""
     some = slice(None, None, LOOK)
-    again, _ = _round(k[some], m[some], vectors[some])
-    first, second = values[:, 0], again[:, 0]
-    if not (np.all(first > 0.0) and np.all(np.abs(first[some] / second - 1.0) <= SETTLED)):
-        raise NotTrustworthy("a first mode does not settle")
-    return np.asarray(np.sqrt(first) / (2.0 * np.pi))
+    for _ in range(ROUNDS):
+        values, vectors = _round(k, m, vectors)
+        again, _ = _round(k[some], m[some], vectors[some])
+        first, second = values[:, 0], again[:, 0]
+        if not np.all(first > 0.0):
+            break
+        if np.all(np.abs(first[some] / second - 1.0) <= SETTLED):
+            return np.asarray(np.sqrt(first) / (2.0 * np.pi))
+    raise NotTrustworthy("a first mode does not settle")
 
 
 def _round(k: Floats, m: Floats, vectors: Floats) -> tuple[Floats, Floats]:
