@@ -16,17 +16,20 @@ _STARTS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("heat", ("heat-",)),
     ("form", ("form-", "weld-", "shim-")),
     ("rails", ("rail-without-", "end-distance-", "rail-off-", "rail-on-", "rail-over-", "no-slot", "screw-wider-",
-               "nut-too-", "no-wall", "thin-thread", "no-screw-", "hole-", "joints-not-", "piece-too-", "slot-ends-",
+               "nut-too-", "no-wall", "thin-thread", "no-screw-", "hole-", "joints-not-", "piece-too-short", "slot-ends-",
                "interim-")),
     ("section", ("datasheet-", "section-", "two-metals-")),
     ("money", ("price-", "no-price", "spent-", "over-budget")),
     ("parts", ("more-", "fitted-", "stock-")),
+    ("cuts", ("bar-", "cuts-", "piece-too-long")),
     ("compare", ("variant-", "rails-moved")),
 )  # fmt: skip
 
 
 def page_of(finding: Finding) -> str:
     """The key of the page."""
+    if finding.where.startswith("machine.joints"):
+        return "joints"
     for page, starts in _STARTS:
         if finding.code.startswith(starts):
             return page
