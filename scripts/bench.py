@@ -16,7 +16,6 @@ ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
 import importlib  # noqa: E402
-import itertools  # noqa: E402
 import json  # noqa: E402
 import platform  # noqa: E402
 import statistics  # noqa: E402
@@ -27,24 +26,16 @@ from typing import Any  # noqa: E402
 
 import numpy as np  # noqa: E402
 
-from core.advice import changes, find_advice  # noqa: E402
-from core.certainty import find_bands, uncertain_inputs  # noqa: E402
-from core.certainty.bands import deflections, draw, load_inputs, tip_samples  # noqa: E402
-from core.certainty.chain import make_chain  # noqa: E402
-from core.certainty.chance import band_of  # noqa: E402
-from core.certainty.springs import SpringShares  # noqa: E402
-from core.commands import value_at  # noqa: E402
 from core.machine.layout import layout  # noqa: E402
 from core.machine.project import Project, replace_at  # noqa: E402
 from core.model.condensed import condense_gantry, solve_base  # noqa: E402
 from core.model.export import frame_data  # noqa: E402
 from core.model.moving import condense_head, ride, tip_compliance  # noqa: E402
 from core.model.setting import Setting  # noqa: E402
-from core.plan import begin_plan, make_plan  # noqa: E402
 from core.sections import RectangularHollow  # noqa: E402
 from core.sections.book import stock_book  # noqa: E402
 from core.storage import load_project  # noqa: E402
-from core.study import make_study  # noqa: E402
+from scripts.bench_bands import band_rows, bench_bands, bench_recompute, recompute_rows  # noqa: E402
 from scripts.bench_cuts import bench_cuts, cut_rows  # noqa: E402
 from scripts.bench_modes import bench_modes, mode_rows  # noqa: E402
 
@@ -52,8 +43,6 @@ Figures = dict[str, Any]
 SIDE = 100  # positions along each of X and Y
 SAMPLES = 12
 DESIGNS = 1000
-BAND, LIBRARY_DESIGNS = 2048, 20
-ROUNDS = 12
 STROKES = 20
 STARTS = 5
 CHILD = """
@@ -169,53 +158,6 @@ def bench_designs(project: Project) -> Figures:
 
     shared, alone = once(True), once(False)
     return {"designs": DESIGNS, "positions": 9, "seconds": shared, "seconds_base_solved_each_time": alone}
-
-
-def bench_bands(project: Project) -> Figures:
-    """A band of 2,048 machines: of one load case's worst deflection alone, of all figures, and the advice."""
-    book = stock_book()
-    plan = make_plan(project, book)
-    setting = Setting(project.machine, plan.layout, "likely", book)
-    if plan.stiffness is None:
-        return {"missing": plan.verdict.text}
-    case, worst = project.cases[0], plan.stiffness.cases[0]
-
-    def one() -> object:
-        shares = SpringShares(setting, uncertain_inputs(setting.machine))
-        drawn = draw(shares.inputs, load_inputs(project.cases), BAND)
-        found = tip_samples(make_chain(setting, worst.worst_y, shares), worst.worst_x, drawn)
-        return band_of(deflections(found, case), worst.worst)
-
-    return {
-        "samples": BAND, "seconds_one_case": seconds(one), "seconds_all": seconds(lambda: find_bands(setting, plan)),
-        "changes": len(changes(setting.machine)), "seconds_advice": seconds(lambda: find_advice(setting, plan), 3),
-    }  # fmt: skip
-
-
-def bench_recompute(project: Project) -> Figures:
-    """All that follows an edit, as the window asks for it: the plan, then the study without what is asked for by itself.
-
-    Twice: for an edit above the base, which is kept, and for one that changes the base too.
-    """
-    book = stock_book()
-    found: Figures = {}
-    for name, path in (("above", "machine.head.reach"), ("base", "machine.work.travel_x")):
-        start = value_at(project, path)
-        assert isinstance(start, float)
-        versions = itertools.cycle([replace_at(project, path, start * (1.0 + 1e-3 * k)) for k in range(1, 4)])
-        under = None
-        stages: dict[str, list[float]] = {"statics": [], "whole": []}
-        for _ in range(ROUNDS):
-            version = next(versions)
-            assert isinstance(version, Project)
-            begin = time.perf_counter()
-            plan = begin_plan(version, book, under=under)
-            stages["statics"].append(time.perf_counter() - begin)
-            make_study(plan, book, slow=False)
-            stages["whole"].append(time.perf_counter() - begin)
-            under = plan.under
-        found[name] = {stage: statistics.median(times[1:]) for stage, times in stages.items()}
-    return found
 
 
 class Painted:
@@ -351,16 +293,8 @@ def rows(found: dict[str, Figures]) -> list[tuple[str, str]]:
     table += mode_rows(found["modes"])
     table += cut_rows(found["cuts"])
     typing, start = found["typing"], found["start"]
-    table += _band_rows(found["bands"], library)
-    above, base = found["recompute"]["above"], found["recompute"]["base"]
-    table += [
-        (
-            "whole recompute after an edit",
-            f"{above['whole'] * 1e3:.0f} ms (aim 150): statics, modes, bands, fasteners; "
-            f"statics shown after {above['statics'] * 1e3:.0f}",
-        ),
-        ("  of the base too", f"{base['whole'] * 1e3:.0f} ms, statics after {base['statics'] * 1e3:.0f}"),
-    ]
+    table += band_rows(found["bands"], library)
+    table += recompute_rows(found["recompute"])
     table += [
         (
             "1,000 designs x 9 positions",
@@ -378,21 +312,6 @@ def rows(found: dict[str, Figures]) -> list[tuple[str, str]]:
     return table
 
 
-def _band_rows(bands: Figures, library: Figures) -> list[tuple[str, str]]:
-    if "missing" in bands:
-        return [("bands", f"not measured: {bands['missing']}")]
-    one, every = bands["seconds_one_case"], bands["seconds_all"]
-    table = [
-        (f"band of {bands['samples']:,} samples", f"{one * 1e3:.0f} ms; of all figures {every * 1e3:.0f} ms"),
-        ("  what to stiffen first", f"{bands['seconds_advice'] * 1e3:.0f} ms, {bands['changes']} changes"),
-    ]
-    if "missing" not in library:
-        theirs = LIBRARY_DESIGNS / library["positions_per_s"]
-        words = f"{theirs / every:.2f} (aim 1); of one load case {theirs / one:.1f}"
-        table.insert(1, (f"  {LIBRARY_DESIGNS} designs by library / all", words))
-    return table
-
-
 def main() -> int:
     demo = sorted((ROOT / "demo_projects").glob("*.json"))[0]
     project = load_project(demo)
@@ -405,7 +324,7 @@ def main() -> int:
         "map": bench_map(project),
         "library": bench_library(project),
         "designs": bench_designs(project),
-        "bands": bench_bands(project),
+        "bands": bench_bands(project, seconds),
         "recompute": bench_recompute(project),
         "modes": bench_modes(setting_of(project), project, seconds),
         "cuts": bench_cuts(),
