@@ -285,7 +285,8 @@ class Desk(QObject):
     def close(self) -> None:
         """End all work in the background."""
         self.results.close()
-        self.cuts.close_work()
+        if "cuts" in self.pages:  # the window may close before all pages are made
+            self.cuts.close_work()
         self.engine.close()
 
     def _show_project(self) -> None:
