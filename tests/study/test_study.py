@@ -6,6 +6,7 @@ import pytest
 
 from core.findings import Finding
 from core.frame import NotTrustworthy
+from core.machine.base import Floor
 from core.machine.project import Project, replace_at
 from core.plan import make_plan
 from core.sections import stock_book
@@ -62,6 +63,12 @@ def test_an_answer_that_cannot_be_given_is_told_and_leaves_the_others(monkeypatc
     assert found.form is not None
     assert [f.code for f in found.troubles] == ["no-answer"]
     assert isinstance(found.troubles[0], Finding)
+
+
+def test_a_machine_on_the_floor_has_its_joints_answered():
+    project = replace_at(Project(), "machine.base.stand", Floor())
+    found = make_study(make_plan(project, stock_book()), stock_book(), slow=False)
+    assert found.joints is not None
 
 
 def test_a_machine_that_cannot_stand_has_no_study_of_its_statics():

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-from core.fasteners.strength.wrenches import AXES, Wrenches, turned
+from core.fasteners.strength.wrenches import AXES, Wrenches, arm, turned
 from core.frame import Frame
 from core.frame.assemble import member_axes, member_lengths, weight_per_length
 from core.frame.energy import member_forces
@@ -112,7 +112,7 @@ def _supports(frame: Frame, moved: Floats) -> Floats:
         node = int(springs.i[rows[0]])
         u = moved[:, 6 * node : 6 * node + 6]
         turn = u[:, 3:]
-        shift = u[:, :3] + np.cross(turn, springs.arm_i[rows[0]][:, None], axis=1)
+        shift = u[:, :3] - arm(springs.arm_i[rows[0]], turn)  # a turn moves the point at its arm
         k = springs.stiffness[rows]
         force, moment = k[:3, None] * shift, k[3:, None] * turn
         found.append(turned(force, moment, AXES["Y"], -AXES["Z"]))
