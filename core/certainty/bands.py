@@ -151,14 +151,14 @@ def deflections(compliance: Floats, case: LoadCase) -> Floats:
     if not case.any_direction or not np.any(force[:2]):
         return np.asarray(np.linalg.norm(compliance @ force, axis=-1))
     # |C f|^2 is a quadratic form of the direction: six figures a sample instead of a vector for each direction.
-    square = np.swapaxes(compliance, -1, -2) @ compliance
+    columns = np.ascontiguousarray(compliance.transpose(2, 1, 0))  # (force, movement, n)
     pairs = [(0, 0), (1, 1), (2, 2), (0, 1), (0, 2), (1, 2)]
     angles = np.linspace(0.0, 2.0 * np.pi, DIRECTIONS, endpoint=False)
     size = float(np.hypot(force[0], force[1]))
     turned = np.stack([size * np.cos(angles), size * np.sin(angles), np.full_like(angles, force[2])])
     terms = np.stack([turned[a] * turned[b] * (1.0 if a == b else 2.0) for a, b in pairs])
-    forms = np.stack([square[:, a, b] for a, b in pairs], axis=-1)
-    return np.asarray(np.sqrt((forms @ terms).max(axis=-1)))
+    forms = np.stack([(columns[a] * columns[b]).sum(axis=0) for a, b in pairs])
+    return np.asarray(np.sqrt((terms.T @ forms).max(axis=0)))
 
 
 def _force(drawn: Draw, number: int) -> Floats:
@@ -213,7 +213,8 @@ class _Curve:
     def band(self, case: LoadCase, few: Draw, number: int) -> tuple[Floats, Floats]:
         """Ends of the band over the likely deflection at every wanted place; each at most or at least one."""
         likely = deflections(self.likely[:, :3, :3], case)
-        found = np.stack([deflections(m[:, :3, :3], case) for m in self.moved], axis=1)
+        every = deflections(self.moved[..., :3, :3].reshape(-1, 3, 3), case)
+        found = every.reshape(self.x.size, -1).T
         found = found * _force(few, number)[:, None] / likely
         low, high = band_of(found, np.ones(self.x.size))
         return np.interp(self.wanted, self.x, low), np.interp(self.wanted, self.x, high)

@@ -54,7 +54,11 @@ def band_of(values: Floats, likely: float | Floats) -> tuple[Floats, Floats]:
 
 def ranks(values: Floats) -> Floats:
     """Ranks (n, k) down each column, from 0; values that are equal keep their order."""
-    order = np.argsort(values.T, axis=-1, kind="stable")
+    across = np.ascontiguousarray(values.T)
+    order = np.argsort(across, axis=-1)
+    in_order = np.take_along_axis(across, order, axis=-1)
+    if np.any(in_order[:, 1:] == in_order[:, :-1]):  # the quick way would mix those
+        order = np.argsort(across, axis=-1, kind="stable")
     found = np.empty(order.shape)
     np.put_along_axis(found, order, np.arange(order.shape[1], dtype=np.float64)[None], axis=-1)
     return found.T

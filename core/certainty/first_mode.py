@@ -22,7 +22,8 @@ from core.machine.project import Machine
 from core.model.masses import with_lumps
 from core.model.setting import Setting
 from core.model.whole import whole_frame
-from core.modes import find_modes, modes_of, pair_of
+from core.modes import modes_of, pair_of
+from core.modes.slowest import number_below
 
 Floats = npt.NDArray[np.float64]
 BASIS = 4
@@ -58,19 +59,21 @@ def first_mode(
     return np.asarray(1.0 / np.sqrt(np.linalg.eigvalsh(found)[:, -1]) / (2.0 * np.pi))
 
 
-def check_first_mode(setting: Setting, machine: Machine, x: float, y: float, found: float) -> float:
-    """Relative difference of a sample from the whole frame of `machine`, which has its figures. Raises NotTrustworthy."""
-    known = float(find_modes(*_ordered(replace(setting, machine=machine), x, y)).frequencies[0])
-    apart = abs(found - known) / known
-    if not apart <= AGREE:
+def check_first_mode(setting: Setting, machine: Machine, x: float, y: float, found: float) -> None:
+    """Refuse a sample whose frequency is not that of the whole frame of `machine`, which has its figures.
+
+    The signs of the pivots count the modes below a frequency (Sturm): there must be none a little below the one found, and
+    some a little above. Raises NotTrustworthy.
+    """
+    pair = pair_of(*_frame(replace(setting, machine=machine), x, y))
+    ends = [(2.0 * np.pi * found * (1.0 + side * AGREE)) ** 2 for side in (-1.0, 1.0)]
+    below, above = (number_below(pair.k, pair.m, end) for end in ends)
+    if min(below, above) < 0:  # the pivots cannot tell
+        known = float(modes_of(pair, 1).frequencies[0])
+        below, above = int(known < found * (1.0 - AGREE)), int(known < found * (1.0 + AGREE))
+    if below or not above:
         raise NotTrustworthy("a sample of the first mode's band and the whole frame disagree")
-    return apart
 
 
 def _frame(setting: Setting, x: float, y: float) -> tuple[Frame, Lumps]:
     return with_lumps(setting, whole_frame(setting, x, y).frame)
-
-
-def _ordered(setting: Setting, x: float, y: float) -> tuple[Frame, int, Lumps]:
-    frame, lumps = _frame(setting, x, y)
-    return frame, 1, lumps
