@@ -73,7 +73,7 @@ HOLES = st.integers(1, 60).map(lambda n: [(0.1 + 0.06 * k, k + 1) for k in range
 def test_every_nut_once_the_farthest_first_and_none_overtakes(
     holes: list[tuple[float, int]], parked: int, only: str
 ) -> None:
-    length = holes[-1][0] + 0.1
+    length = holes[-1][0] + 0.03
     nuts = loading(holes, parked, length, 0.06, only)
     assert sorted(nut.hole for nut in nuts if nut.hole) == [number for _, number in holes]
     assert sum(nut.hole == 0 for nut in nuts) == parked

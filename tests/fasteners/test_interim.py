@@ -48,6 +48,11 @@ def test_nothing_recorded_is_no_interim_state() -> None:
 
 def test_a_handful_of_screws_is_refused() -> None:
     found = answer(stocked(changed(), y=3))
+    loose = [rail for rail in found.rails if not rail.held]
+    assert all(rail.rest_margin is None for rail in loose)
+    reasons = {axis.axis: axis.reason for axis in found.axes}
+    unknown = {axis.axis: axis.reason for axis in answer(stocked(changed(), y=40), solved=False).axes}
+    assert reasons["y"] != unknown["y"]
     assert {axis.axis: axis.state for axis in found.axes}["y"] == "refused"
     codes = {(f.code, f.severity, f.place) for f in found.findings}
     assert ("interim-refused", "warning", "Y axis") in codes

@@ -71,9 +71,13 @@ def test_pieces_too_short_to_hold_are_refused() -> None:
     assert "piece-too-short" in found
 
 
-def codes(**entries: object) -> set[str]:
+def severities(**entries: object) -> dict[str, str]:
     project = changed(**entries)
-    return {finding.code for finding in rails(project, laid(project))[1]}
+    return {finding.code: finding.severity for finding in rails(project, laid(project))[1]}
+
+
+def codes(**entries: object) -> set[str]:
+    return set(severities(**entries))
 
 
 def test_a_joint_on_a_hole_is_found() -> None:
@@ -81,8 +85,8 @@ def test_a_joint_on_a_hole_is_found() -> None:
     holes = rails(whole, laid(whole))[0][2].holes
     base = {"y_guides__pieces__longest": 2.0}
     assert "hole-on-joint" not in codes(**base)
-    assert "hole-on-joint" in codes(**base, y_guides__pieces__first=holes[20])
-    assert "hole-on-joint" in codes(**base, y_guides__pieces__first=holes[20] + 0.015)
+    assert severities(**base, y_guides__pieces__first=holes[20])["hole-on-joint"] == "limit"
+    assert severities(**base, y_guides__pieces__first=holes[20] + 0.015)["hole-on-joint"] == "warning"
     assert "hole-on-joint" not in codes(**base, y_guides__pieces__first=(holes[20] + holes[21]) / 2.0)
 
 

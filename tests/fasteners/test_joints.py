@@ -1,0 +1,173 @@
+"""Joints as they are built: patterns, stacks, lengths, counts, findings."""
+
+from __future__ import annotations
+
+from itertools import product
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from core.errors import BadEntry
+from core.fasteners import FittedJoint, joints, rails, screw, standard_lengths, totals
+from core.fasteners.joints.pattern import Wish, find_pattern
+from core.machine.base import Diagonals, Floor, Legs
+from core.machine.joints import Joint
+from core.machine.layout import layout
+from core.machine.project import Project
+from core.sections import RectangularHollow
+from tests.fasteners.machines import BOOK, PROFILE, changed, laid
+
+TUBE = RectangularHollow(height=0.16, width=0.08, wall=0.004, finish="hot finished")
+
+
+def built(project: Project) -> dict[str, FittedJoint]:
+    return {joint.key: joint for joint in joints(project, layout(project.machine, BOOK))[0]}
+
+
+def codes(project: Project) -> dict[str, set[str]]:
+    """Codes of findings by place."""
+    found: dict[str, set[str]] = {}
+    for finding in joints(project, layout(project.machine, BOOK))[1]:
+        found.setdefault(finding.place, set()).add(finding.code)
+    return found
+
+
+def test_every_joint_of_a_usual_machine_has_its_screw() -> None:
+    for joint in built(Project()).values():
+        assert joint.welded or (joint.stack is not None and joint.stack.length is not None), joint.key
+    assert joints(Project(), laid(Project()))[1] == ()
+
+
+@pytest.mark.parametrize(
+    ("seat", "rail_face", "base_face", "stand"),
+    list(
+        product(
+            ("on top", "in front", "between"),
+            ("front", "top"),
+            ("top", "outside"),
+            (Legs(diagonals=Diagonals()), Floor()),
+        )
+    ),
+)
+def test_every_shape_of_machine_is_joined(seat: str, rail_face: str, base_face: str, stand: Any) -> None:
+    project = changed(
+        gantry__upright__seat=seat,
+        gantry__beam__rail_face=rail_face,
+        base__rail_face=base_face,
+        base__stand=stand,
+    )
+    found = built(project)
+    assert ("cap" in found) == (seat != "between")
+    assert {"foot", "seat", "mount", "x_blocks", "y_motor", "feet"} <= set(found)
+    assert ("diagonals" in found) == isinstance(stand, Legs)
+    assert all(joint.count == len(set(joint.site.names)) for joint in found.values())
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    plate=st.floats(0.003, 0.05),
+    spacer=st.floats(0.0, 0.02),
+    thread=st.sampled_from(["M5", "M6", "M8", "M10"]),
+    hold=st.sampled_from(["tapped hole", "tapped bar", "rivet nut", "through bolt", "T-nut"]),
+    washer=st.sampled_from(["automatic", "yes", "no"]),
+)
+def test_a_chosen_screw_engages_and_does_not_bottom(
+    plate: float, spacer: float, thread: Any, hold: Any, washer: Any
+) -> None:
+    joint = Joint(plate=plate, spacer=spacer, screw=thread, hold=hold, washer=washer)
+    section = PROFILE if hold == "T-nut" else TUBE
+    project = changed(gantry__beam__section=section, joints__seat=joint)
+    made = built(project)["seat"]
+    stack = made.stack
+    assert stack is not None
+    shown = sum(layer.thickness for layer in stack.layers)
+    assert shown == pytest.approx(stack.clamped + stack.passed + stack.thread)
+    if stack.length is None:
+        code = codes(project)["Uprights to beam"]
+        assert code & {"no-screw-length", "screw-wider-than-slot", "no-slot", "no-room-behind"}
+        return
+    assert stack.length in standard_lengths(thread)
+    assert stack.shortest - 1e-9 <= stack.length <= stack.longest + 1e-9
+    assert stack.engagement == pytest.approx(min(stack.length - stack.clamped - stack.passed, stack.thread))
+    assert stack.engagement >= min(stack.needed, stack.thread) - 1e-9
+    assert stack.free is None or stack.free >= 5e-4 - 1e-9
+    shorter = [length for length in standard_lengths(thread) if length < stack.length - 1e-9]
+    assert not shorter or shorter[-1] < stack.shortest - 1e-9, "the shortest that works is taken"
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    along=st.integers(1, 8),
+    across=st.integers(1, 4),
+    face=st.tuples(st.floats(0.01, 0.5), st.floats(0.01, 0.3)),
+    thread=st.sampled_from(["M4", "M6", "M8"]),
+)
+def test_a_pattern_lies_about_its_middle(along: int, across: int, face: Any, thread: str) -> None:
+    made = find_pattern(Joint(along=along, across=across), Wish(2, 2), face, screw(thread))
+    assert made.count == along * across
+    for k in (0, 1):
+        assert sum(place[k] for place in made.places) == pytest.approx(0.0, abs=1e-9)
+    assert len(set(made.places)) == made.count
+    # Left to itself a pattern keeps off the edges of any face that takes a screw at all.
+    alone = find_pattern(Joint(), Wish(along, across), face, screw(thread))
+    assert alone.fits or min(face) < 3.0 * screw(thread).diameter
+
+
+def test_rows_stand_on_slots() -> None:
+    project = changed(
+        gantry__beam__section=PROFILE,
+        gantry__beam__turned=True,
+        gantry__beam__material="en_aw_6063_t66",
+        x_guides__rail_spacing=0.02,
+    )
+    made = built(project)["seat"]
+    assert made.hold == "T-nut"
+    assert made.pattern is not None
+    assert made.pattern.pitch_across == pytest.approx(0.04)  # the two slots of the face that lies below
+    assert made.nuts == made.screws
+
+
+def test_a_weld_takes_no_screws() -> None:
+    made = built(changed(joints__foot=Joint(made="welded", weld_length=0.1)))["foot"]
+    assert (made.screws, made.nuts, made.washers) == (0, 0, 0)
+    assert made.weld_length == 0.1
+    bolted = built(changed(joints__legs=Joint(made="bolted")))["legs"]
+    assert bolted.screws == 6 * 4
+
+
+def test_what_does_not_fit_is_told() -> None:
+    said = codes(changed(joints__seat=Joint(hold="T-nut")))
+    assert said["Uprights to beam"] == {"no-slot"}
+    said = codes(changed(joints__mount=Joint(hold="rivet nut")))
+    assert said["Spindle mount to head plate"] == {"no-room-behind"}
+    said = codes(changed(joints__x__blocks=Joint(spacer=0.1)))
+    assert said["X carriages to saddle plate"] == {"no-screw-length"}
+    said = codes(changed(joints__foot=Joint(screw="M12")))
+    assert "pattern-off-face" in said["Foot plates to uprights"]
+    said = codes(changed(joints__mount=Joint(thread=0.002)))
+    assert "thin-thread" in said["Spindle mount to head plate"]
+    wide = codes(changed(gantry__beam__section=PROFILE, joints__seat=Joint(screw="M10")))
+    assert "Uprights to beam" not in wide, "screws too wide for a slot go elsewhere of themselves"
+    wide = codes(changed(gantry__beam__section=PROFILE, joints__seat=Joint(screw="M10", hold="T-nut")))
+    assert wide["Uprights to beam"] == {"screw-wider-than-slot"}
+
+
+def test_a_pitch_wants_two_screws() -> None:
+    with pytest.raises(BadEntry):
+        Joint(along=1, pitch_along=0.05)
+
+
+def test_equal_screws_of_rails_and_joints_are_one_line() -> None:
+    project = changed(joints__mount=Joint(screw="M5", plate=0.008, washer="no"))
+    lay = laid(project)
+    found, made = rails(project, lay)[0], joints(project, lay)[0]
+    rows = totals(found, project, made)
+    assert len({(row.what, row.spec) for row in rows}) == len(rows)
+    counted = sum(row.needed for row in rows if row.what == "Socket head cap screw")
+    assert counted == sum(rail.screws for rail in found) + sum(joint.screws for joint in made)
+    washers = sum(row.needed for row in rows if row.what == "Washer")
+    assert washers == sum(joint.washers for joint in made)
+    shared = [row for row in rows if "rails" in row.where and "mount" in row.where]
+    assert shared, "M5 screws of rails and mount stand together, with where each goes"

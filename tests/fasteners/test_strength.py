@@ -1,0 +1,215 @@
+"""Strength of joints: spread over screws, torque, margins and what is found wrong."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import msgspec
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from core.fasteners import joints, rails
+from core.fasteners.strength import JointsAnswer, find_joints, find_torque, partner_limits
+from core.fasteners.strength.group import group_of, spread
+from core.fasteners.strength.partners import Limit
+from core.fasteners.strength.preload import allowed_preload, torque_factor
+from core.fasteners.strength.thread import stripping_force
+from core.fasteners.strength.weld import line_load
+from core.machine.base import Floor
+from core.machine.joints import Joint
+from core.machine.layout import layout
+from core.machine.loads import DirectForce, LoadCase
+from core.machine.project import Project
+from core.model.setting import Setting
+from tests.fasteners.machines import BOOK, changed, slotted
+
+FORCES = st.floats(-1e4, 1e4).map(lambda v: round(v, 3))
+
+
+def answer(project: Project, stands: bool = True) -> JointsAnswer:
+    lay = layout(project.machine, BOOK)
+    setting = Setting(project.machine, lay, "likely", BOOK)
+    return find_joints(setting, project, joints(project, lay)[0], rails(project, lay)[0], stands=stands)
+
+
+def one(found: JointsAnswer, key: str) -> Any:
+    return next(s for s in found.joints if s.joint.key == key)
+
+
+@settings(max_examples=80, deadline=None)
+@given(
+    along=st.integers(1, 5),
+    across=st.integers(1, 3),
+    pitch=st.floats(0.01, 0.2),
+    radius=st.floats(0.003, 0.03),
+    wrench=st.tuples(*[FORCES] * 6),
+)
+def test_zones_carry_what_acts_on_the_joint(
+    along: int, across: int, pitch: float, radius: float, wrench: tuple[float, ...]
+) -> None:
+    """Pull and bending of all zones, with the bending that each takes about itself, balance the load."""
+    places = [
+        ((i - (along - 1) / 2) * pitch, (j - (across - 1) / 2) * pitch)
+        for i in range(along)
+        for j in range(across)
+    ]
+    group = group_of(places, radius)
+    fu, fv, pull, mu, mv, _ = wrench
+    n, at = len(places), np.array(places)
+    middle = pull / n + mv * at[:, 0] / group.about_v - mu * at[:, 1] / group.about_u
+    own = n * radius**2 / 4
+    assert middle.sum() == pytest.approx(pull, abs=1e-6)
+    assert (middle * at[:, 0]).sum() + mv / group.about_v * own == pytest.approx(mv, abs=1e-6)
+    assert -(middle * at[:, 1]).sum() + mu / group.about_u * own == pytest.approx(mu, abs=1e-6)
+    found = spread(group, np.array(wrench))
+    assert found.pull.max() == pytest.approx(middle.max(), abs=1e-6)
+    assert found.edge.max() >= found.pull.max()
+    assert found.shear.max() >= np.hypot(fu, fv) / n - 1e-9
+    assert (spread(group, 2.0 * np.array(wrench)).shear / 2.0) == pytest.approx(found.shear)
+
+
+def test_a_line_of_screws_takes_bending_across_by_its_zones_alone() -> None:
+    row = group_of([(-0.05, 0.0), (0.05, 0.0)], 0.01)
+    assert len(row.corners) == 2
+    across = spread(row, np.array([0.0, 0.0, 0.0, 10.0, 0.0, 0.0]))
+    assert across.pull.max() == 0.0
+    assert across.edge.max() == pytest.approx(10.0 * 0.01 / (2 * 0.01**2 / 4))
+
+
+def test_one_screw_holds_a_twist_by_its_zone() -> None:
+    """A round face twisted about its middle: friction at two thirds of its radius bears M / (2 r / 3) (uniform pressure)."""
+    found = spread(group_of([(0.0, 0.0)], 0.012), np.array([0.0, 0.0, 0.0, 0.0, 0.0, 5.0]))
+    assert found.shear.max() == pytest.approx(5.0 * (2 / 3 * 0.012) / (0.012**2 / 2))
+
+
+def test_pull_and_shear_of_one_zone_belong_together() -> None:
+    """A force along +v on a twisted group adds up at +u, where bending about v pulls too."""
+    group = group_of([(-0.1, 0.0), (0.1, 0.0)], 1e-6)
+    found = spread(group, np.array([0.0, 200.0, 0.0, 0.0, 30.0, 10.0]))
+    worst = int(np.argmax(found.shear))
+    assert found.shear[worst] == pytest.approx(100.0 + 10.0 / 0.2, rel=1e-4)
+    assert found.pull[worst] == pytest.approx(30.0 / 0.2, rel=1e-6)
+
+
+def test_the_weakest_partner_sets_the_torque() -> None:
+    made = next(j for j in joints(Project(), layout(Project().machine, BOOK))[0] if j.key == "x_ends")
+    assert made.hold == "rivet nut"
+    with_ = Project().machine.joints
+    torque, own, governs = find_torque(made, with_, partner_limits(made))
+    assert torque < own
+    assert governs == "rivet nut"
+    strong = (Limit("rock", 1e6, 1e6, 1e6, ""),)
+    assert find_torque(made, with_, strong) == (own, own, "screw")
+    assert own == pytest.approx(allowed_preload("M6", "8.8", 0.12) * torque_factor("M6", 0.12))
+
+
+@given(friction=st.floats(0.02, 0.5), more=st.floats(0.01, 0.3))
+def test_friction_takes_preload_and_wants_torque(friction: float, more: float) -> None:
+    assert allowed_preload("M8", "8.8", friction + more) < allowed_preload("M8", "8.8", friction)
+    assert torque_factor("M8", friction + more) > torque_factor("M8", friction)
+
+
+def test_longer_engagement_and_harder_metal_hold_more() -> None:
+    soft = stripping_force("M6", 0.009, "aluminium", 195e6, 800e6)
+    assert stripping_force("M6", 0.012, "aluminium", 195e6, 800e6) > soft
+    assert stripping_force("M6", 0.009, "aluminium", 290e6, 800e6) > soft
+    assert stripping_force("M6", 0.0005, "steel", 360e6, 800e6) == 0.0
+
+
+def test_slot_lips_and_walls_are_limits_where_they_are_used() -> None:
+    found = answer(slotted())
+    limits = [limit.what for limit in one(found, "x_rails").limits]
+    assert "lips of the slot" in limits
+    through = answer(changed(joints__seat=Joint(hold="through bolt")))
+    assert "wall of the tube" in [limit.what for limit in one(through, "seat").limits]
+
+
+def test_limits_have_bands_and_reasons() -> None:
+    for strength in answer(slotted()).joints:
+        lows = [limit.low for limit in strength.limits]
+        assert lows == sorted(lows)
+        for limit in strength.limits:
+            assert 0.0 < limit.low <= limit.likely <= limit.high
+            assert limit.because
+
+
+def test_every_joint_has_margins_and_the_tightest_is_named() -> None:
+    found = answer(Project())
+    assert found.balance < 1e-6
+    assert found.tightest is not None
+    least = found.joints[found.tightest].least
+    assert least is not None
+    for strength in found.joints:
+        mine = strength.least
+        assert mine is not None
+        assert mine.likely >= least.likely
+        assert mine.low <= mine.likely <= mine.high
+        assert mine.name in strength.joint.site.names
+    assert found.findings == ()
+
+
+def test_a_machine_on_the_floor_has_margins_too() -> None:
+    found = answer(changed(base__stand=Floor()))
+    assert all(strength.least is not None for strength in found.joints)
+
+
+def test_twice_the_friction_is_twice_the_slip_of_a_joint_that_is_only_pushed() -> None:
+    """The motor's flange carries torque and its weight; pull is next to nothing there."""
+    low = one(answer(changed(joints__friction__likely=0.1)), "x_motor").slip.likely
+    high = one(answer(changed(joints__friction__likely=0.2)), "x_motor").slip.likely
+    assert high == pytest.approx(2.0 * low, rel=0.02)
+
+
+def test_more_force_less_margin() -> None:
+    heavy = replace_case(Project(), 2000.0)
+    before, after = (one(answer(p), "seat").slip.likely for p in (Project(), heavy))
+    assert after < before
+
+
+def replace_case(project: Project, force: float) -> Project:
+    case = LoadCase(name="Hard pass", load=DirectForce(x=force, z=50.0), limit=0.01)
+    return msgspec.structs.replace(project, cases=(case,))
+
+
+def test_joints_that_slip_or_open_are_found() -> None:
+    found = answer(replace_case(Project(), 30000.0))
+    said = {finding.code: finding.severity for finding in found.findings}
+    assert said["joint-slips"] == "limit"
+    assert said["joint-gaps"] == "limit"
+    weak = changed(joints__legs=Joint(made="welded", weld_length=0.005, weld_throat=0.001))
+    assert "weld-weak" in {f.code for f in answer(replace_case(weak, 3000.0)).findings}
+
+
+def test_an_entered_torque_is_judged() -> None:
+    found = answer(changed(joints__x__ends=Joint(torque=25.0)))
+    said = {finding.code for finding in found.findings}
+    assert {"thread-strips", "screw-yields"} <= said
+    strength = one(found, "x_ends")
+    assert strength.entered
+    assert strength.torque == 25.0
+    gentle = answer(changed(joints__x__ends=Joint(torque=1.0)))
+    assert {f.code for f in gentle.findings} <= {"joint-slips", "joint-gaps"}
+    assert one(gentle, "x_ends").slip.likely < one(answer(Project()), "x_ends").slip.likely
+
+
+def test_by_feel_holds_less_surely() -> None:
+    wrench, feel = (answer(changed(joints__tightened=how)) for how in ("torque wrench", "by feel"))
+    assert one(feel, "mount").preload.low < one(wrench, "mount").preload.low
+    assert one(feel, "mount").preload.high > one(wrench, "mount").preload.high
+
+
+def test_without_an_answer_there_are_torques_all_the_same() -> None:
+    found = answer(Project(), stands=False)
+    assert found.tightest is None
+    assert all(s.least is None for s in found.joints)
+    assert one(found, "mount").torque > 0.0
+
+
+@settings(max_examples=40, deadline=None)
+@given(box=st.tuples(st.floats(0.02, 0.2), st.floats(0.02, 0.2)), wrench=st.tuples(*[FORCES] * 6))
+def test_half_the_weld_bears_half(box: tuple[float, float], wrench: tuple[float, ...]) -> None:
+    whole = 2.0 * sum(box)
+    full, half = (float(line_load(box, length, np.array(wrench))) for length in (whole, whole / 2.0))
+    assert half == pytest.approx(2.0 * full, abs=1e-9)
