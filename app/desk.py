@@ -285,8 +285,8 @@ class Desk(QObject):
     def close(self) -> None:
         """End all work in the background."""
         self.results.close()
-        if "cuts" in self.pages:  # the window may close before all pages are made
-            self.cuts.close_work()
+        for page in self.pages.values():
+            page.close_work()
         self.engine.close()
 
     def _show_project(self) -> None:

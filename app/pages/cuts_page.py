@@ -21,14 +21,11 @@ from PySide6.QtWidgets import (
 
 from app.answers import Answer
 from app.look.theme import Theme
-from app.pages.entries import below
-from app.pages.form_column import FormColumn
+from app.pages.cuts_sides import CutsSides
 from app.pages.headline import HeadlineBar
 from app.pages.page import Page, heading, quiet
-from app.pages.rows_panel import RowsPanel
 from app.pages.tables import ReportTable
 from app.widgets.drawing_view import MARGIN, DrawingView
-from app.widgets.form import Form
 from app.widgets.picture import CannotSave, save_bytes
 from app.widgets.remark import Remark
 from app.worker import LatestRunner
@@ -36,15 +33,12 @@ from core.cuts import SECONDS, CutAnswer, find_cuts
 from core.drawing.primitives import Drawing
 from core.drawing.views.bars import bars_drawing
 from core.machine.project import Project
-from core.machine.saw import OwnPiece, Saw, StockBar
 from core.report import csv_text
 from core.report.cut_tables import (
     bars_table,
     buy_table,
     order_table,
-    own_pieces_table,
     sections_table,
-    stock_bars_table,
 )
 from core.report.cut_words import cuts_headline
 from core.units import METRIC, UnitSet
@@ -53,12 +47,6 @@ LONGER = 30.0
 """Seconds of the longer search that the user may ask for."""
 PATIENCE = 300
 """Milliseconds before a search is said to be under way."""
-BARS = "What your seller has, and what lies in the rack. What is filled in must fit: empty fits every section or material."
-OWN = "Cut from the same bars as the machine's pieces when section and material are the same."
-CAUTION = (
-    "Saws cut hands and throw pieces. Clamp the bar and what comes off, hands out of the blade's line, no gloves or loose "
-    "sleeves, eyes and ears guarded. Long bars tip and roll: rest both ends, lift with help."
-)
 LESS_ASKED = {
     "order": frozenset({"From", "Section", "Material", "Key"}),
     "bars": frozenset({"Material", "In pieces"}),
@@ -84,14 +72,10 @@ class CutsPage(Page):
     def __init__(self, theme: Theme, find: Find = find_cuts, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent)
         self._find = find
-        self._project: Project | None = None
         self._units: UnitSet = METRIC
         self._answer: Answer | None = None
         self._cuts: CutAnswer | None = None
-        self._shown: Project | None = None
         self._problems: dict[str, str] = {}
-        self._saw: Form | None = None
-        self._panels: list[RowsPanel] = []
         self._number = 0
         self._runner = LatestRunner(self)
         self._runner.delivered.connect(self._delivered)
@@ -132,8 +116,11 @@ class CutsPage(Page):
             ("buy", "Section"),
         ):
             self.tables[key].stretch(stretched)
-        self.sides = QTabWidget(self)
-        self.sides.setDocumentMode(True)
+        self.sides = CutsSides(theme, self._common, self)
+        self.sides.edited.connect(self.edited)
+        self.sides.left.connect(self.left)
+        self.sides.row_added.connect(self.row_added)
+        self.sides.row_removed.connect(self.row_removed)
         self._lay_out()
         self._say_state()
 
@@ -183,33 +170,8 @@ class CutsPage(Page):
 
     def showEvent(self, event: QShowEvent) -> None:
         """The entries are made when the page is first looked at, so that the window opens sooner."""
-        if self._saw is None:
-            self._make_entries()
+        self.sides.make()
         super().showEvent(event)
-
-    def _make_entries(self) -> None:
-        self._saw = Form(self.theme, Saw, self._units)
-        self._saw.edited.connect(lambda name, value: self.edited.emit(f"saw.{name}", value))
-        self._saw.left.connect(lambda name: self.left.emit(f"saw.{name}"))
-        column = FormColumn(self, heading("Saw"), self._saw, quiet(CAUTION))
-        bars = RowsPanel(
-            self.theme, "Bars to cut from", "stock_bars", StockBar, self._first_bar, stock_bars_table, about=BARS, parent=self
-        )  # fmt: skip
-        bars.table.stretch("For")
-        own = RowsPanel(
-            self.theme, "Pieces of your own", "own_pieces", OwnPiece, self._first_piece, own_pieces_table, about=OWN, parent=self
-        )  # fmt: skip
-        own.table.stretch("Piece")
-        self._panels = [bars, own]
-        for widget, words in ((bars, "Bars to cut from"), (own, "Own pieces"), (column, "Saw")):
-            self.sides.addTab(widget, words)
-        for panel in self._panels:
-            panel.edited.connect(self.edited)
-            panel.left.connect(self.left)
-            panel.added.connect(self.row_added)
-            panel.removed.connect(self.row_removed)
-        self._fill()
-        self._show_problems()
 
     def _common(self) -> tuple[str, str]:
         """Section and material of most pieces, in words that a row is found by."""
@@ -219,17 +181,9 @@ class CutsPage(Page):
         group = max(groups, key=lambda g: sum(len(bar.pieces) for bar in g.bars))
         return group.section.partition(",")[0], group.material
 
-    def _first_bar(self, _project: Project) -> StockBar:
-        section, material = self._common()
-        return StockBar(section=section, material=material)
-
-    def _first_piece(self, _project: Project) -> OwnPiece:
-        section, material = self._common()
-        return OwnPiece(section=section or "40 x 40 x 3", material=material)
-
     def show_project(self, project: Project, units: UnitSet) -> None:
-        self._project, self._units = project, units
-        self._fill()
+        self._units = units
+        self.sides.show_project(project, units)
 
     def show_answer(self, answer: Answer) -> None:
         self._answer = answer
@@ -272,7 +226,7 @@ class CutsPage(Page):
     def _delivered(self, _number: int, cuts: CutAnswer | None) -> None:
         if cuts is None or self._answer is None:
             return
-        self._cuts, self._shown = cuts, self._answer.project
+        self._cuts = cuts
         units = self._answer.units
         self.headline.say(cuts_headline(cuts, units))
         self._name_sections(cuts)
@@ -341,14 +295,6 @@ class CutsPage(Page):
         wide = self.around.viewport().width() - 2 * MARGIN
         self.view.setMinimumHeight(round(wide * bounds.height / bounds.width + 2 * MARGIN))
 
-    def _fill(self) -> None:
-        if self._project is None or self._saw is None:
-            return
-        self._saw.set_units(self._units)
-        self._saw.show_values(self._project.saw)
-        for panel in self._panels:
-            panel.show_project(self._project, self._units)
-
     def _show_problems(self) -> None:
         """Sentences beside the entries: the desk's, and the findings of the list shown."""
         found: dict[str, str] = {}
@@ -357,10 +303,7 @@ class CutsPage(Page):
             if place != "saw" and finding.code != "bar-length-assumed":
                 found.setdefault(place, Remark([finding.message], finding.severity == "limit"))
         found |= self._problems
-        for panel in self._panels:
-            panel.show_problems(found)
-        if self._saw is not None:
-            self._saw.show_problems(below("saw", found))
+        self.sides.show_problems(found)
 
     def _ask_csv(self) -> None:
         name, _ = QFileDialog.getSaveFileName(

@@ -43,6 +43,9 @@ class Page(QWidget):
     def show_problems(self, problems: dict[str, str]) -> None:
         """Sentences by dotted path."""
 
+    def close_work(self) -> None:
+        """End what the page does in the background; the window is about to go."""
+
 
 def heading(words: str) -> QLabel:
     """A heading within a page."""

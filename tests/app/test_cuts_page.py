@@ -77,8 +77,8 @@ def test_one_section_may_be_drawn_alone(page: CutsPage) -> None:
 def test_entries_tell_paths_that_can_be_undone(page: CutsPage, qtbot: QtBot) -> None:
     told: list[tuple[str, object]] = []
     page.edited.connect(lambda path, value: told.append((path, value)))
-    assert page._saw is not None
-    line = page._saw.entry("kerf").focusProxy()
+    assert page.sides.saw is not None
+    line = page.sides.saw.entry("kerf").focusProxy()
     line.selectAll()
     qtbot.keyClicks(line, "3 mm")
     path, value = told[-1]
@@ -91,7 +91,7 @@ def test_entries_tell_paths_that_can_be_undone(page: CutsPage, qtbot: QtBot) -> 
 def test_a_row_begins_with_the_section_of_most_pieces(page: CutsPage) -> None:
     rows: list[tuple[str, Any]] = []
     page.row_added.connect(lambda path, row: rows.append((path, row)))
-    for panel in page._panels:
+    for panel in page.sides.panels:
         panel.add.click()
     (bars, bar), (pieces, piece) = rows
     assert (bars, pieces) == ("stock_bars", "own_pieces")
@@ -107,7 +107,7 @@ def test_a_piece_too_long_stands_beside_the_bars(page: CutsPage, qtbot: QtBot) -
     page.show_answer(answer_for(short))
     qtbot.waitUntil(lambda: not page.waiting, timeout=20_000)
     assert page.headline.state == "bad"
-    assert page._panels[0].form.entry("length").problem()
+    assert page.sides.panels[0].form.entry("length").problem()
 
 
 def test_an_overtaken_or_stopped_search_shows_nothing(make: Callable[..., CutsPage], qtbot: QtBot) -> None:
