@@ -66,6 +66,16 @@ def parser() -> argparse.ArgumentParser:
     )
     compare.set_defaults(run=commands.compare)
 
+    rank = group.add_parser(
+        "rank",
+        help="every section of the catalogue as the gantry beam, and which of them nothing beats",
+        epilog=_EXIT,
+    )
+    _project(rank)
+    rank.add_argument("--csv", metavar="FILE", help="write every beam tried as CSV; - for standard output")
+    rank.add_argument("--json", action="store_true", help="print every beam tried as JSON in SI")
+    rank.set_defaults(run=commands.rank)
+
     section = group.add_parser("section", help="properties of a closed outline out of a DXF drawing")
     section.add_argument("drawing", metavar="FILE.dxf", type=Path, help="the drawing, text or binary DXF")
     section.add_argument(

@@ -78,6 +78,13 @@ def compare(arguments: Namespace) -> int:
     return run(arguments)
 
 
+def rank(arguments: Namespace) -> int:
+    """Try every section of the catalogue as the gantry beam."""
+    from app.cli.rank import rank as run
+
+    return run(arguments)
+
+
 def section(arguments: Namespace) -> int:
     """Print the properties of an outline out of a drawing."""
     from app.cli.section import section as run

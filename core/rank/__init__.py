@@ -4,7 +4,21 @@ from __future__ import annotations
 
 from core.rank.answer import RankAnswer
 from core.rank.candidates import OWN, Candidate, candidate, candidates
+from core.rank.choice import COSTS, Wanted, best, deflections, wanted_rows
 from core.rank.find import find_rank
 from core.rank.frontier import frontier
 
-__all__ = ["OWN", "Candidate", "RankAnswer", "candidate", "candidates", "find_rank", "frontier"]
+__all__ = [
+    "COSTS",
+    "OWN",
+    "Candidate",
+    "RankAnswer",
+    "Wanted",
+    "best",
+    "candidate",
+    "candidates",
+    "deflections",
+    "find_rank",
+    "frontier",
+    "wanted_rows",
+]

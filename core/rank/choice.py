@@ -1,0 +1,77 @@
+"""What a person wants of a beam: limits that leave some candidates out, and the two figures that a chart weighs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from core.rank.answer import RankAnswer
+from core.rank.frontier import frontier
+from core.sections import slot_lines
+
+Floats = npt.NDArray[np.float64]
+Flags = npt.NDArray[np.bool_]
+
+COSTS: dict[str, tuple[str, str]] = {
+    "moving_mass": ("Mass of all that moves", "mass"),
+    "beam_mass": ("Mass of the beam", "mass"),
+    "height": ("Height of the beam", "length"),
+    "price": ("Price of the beam", "money"),
+}
+"""Figures to be small beside the deflection, with their words and quantity."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """Which candidates to show; None leaves a limit out.
+
+    Attributes:
+        usable: only those whose rails find hold. holding: only those that hold every limit. slotted: only those with slots
+        under both rails. height, beam_mass, price: largest ones, m, kg, money.
+    """
+
+    usable: bool = True
+    holding: bool = False
+    slotted: bool = False
+    height: float | None = None
+    beam_mass: float | None = None
+    price: float | None = None
+
+
+def wanted_rows(answer: RankAnswer, wanted: Wanted) -> Flags:
+    """(n,) which candidates meet the wishes; one without a price meets no largest price."""
+    rows = answer.fits.copy() if wanted.usable else np.ones(len(answer.candidates), dtype=np.bool_)
+    if wanted.holding:
+        rows &= answer.holds
+    if wanted.slotted:
+        rows &= on_slots(answer)
+    for name in ("height", "beam_mass", "price"):
+        most = getattr(wanted, name)
+        if most is not None:
+            with np.errstate(invalid="ignore"):
+                rows &= getattr(answer, name) <= most * (1.0 + 1e-9)
+    return rows
+
+
+def on_slots(answer: RankAnswer) -> Flags:
+    """(n,) whether the rails lie on slots and are held by nuts in them."""
+    return np.array(
+        [
+            not problem and beam.rail_fastening.hold == "T-nut"
+            and bool(slot_lines(beam.section, beam.turned, "left" if beam.rail_face == "front" else "top"))
+            for beam, problem in zip(answer.beams, answer.problems, strict=True)
+        ],
+        dtype=np.bool_,
+    )  # fmt: skip
+
+
+def deflections(answer: RankAnswer, case: int | None) -> Floats:
+    """(n,) deflection under one load case, m; without one, the largest over its limit."""
+    return answer.load if case is None else np.asarray(answer.worst[:, case])
+
+
+def best(answer: RankAnswer, cost: str, case: int | None, among: Flags) -> Flags:
+    """(n,) which of the candidates `among` no other of them beats in this cost and in deflection."""
+    return frontier(getattr(answer, cost), deflections(answer, case), among & answer.fits)
