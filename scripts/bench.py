@@ -331,8 +331,10 @@ def main() -> int:
         "typing": bench_typing(demo),
         "start": bench_start(),
     }
-    for name, figure in rows(found):
-        print(f"{name:<32}{figure}")
+    table = rows(found)
+    wide = max(len(name) for name, _ in table) + 2
+    for name, figure in table:
+        print(f"{name:<{wide}}{figure}")
     folder = ROOT / "out"
     folder.mkdir(exist_ok=True)
     (folder / "bench.json").write_text(json.dumps(found, indent=2) + "\n", encoding="utf-8")

@@ -14,7 +14,6 @@ from PySide6.QtWidgets import (
     QLabel,
     QScrollArea,
     QSlider,
-    QSplitter,
     QTabWidget,
     QVBoxLayout,
     QWidget,
@@ -27,7 +26,7 @@ from app.pages.curves import deflection_label, place_label
 from app.pages.entries import CHOICES, below
 from app.pages.headline import HeadlineBar, say
 from app.pages.kinds import KIND_WORDS
-from app.pages.page import Page, heading, quiet
+from app.pages.page import Page, heading, quiet, two_columns
 from app.pages.tables import ReportTable
 from app.widgets.drawing_view import DrawingView
 from app.widgets.form import Form
@@ -156,15 +155,7 @@ class BasePage(Page):
         rows.addWidget(self.words)
         rows.addWidget(self.lower, 4)
         rows.addWidget(quiet(CAUTION))
-        across = QSplitter(self)
-        across.addWidget(scroll)
-        across.addWidget(right)
-        across.setStretchFactor(1, 1)
-        across.setSizes([ENTRIES_WIDTH, 830])
-        across.setChildrenCollapsible(False)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.addWidget(across)
+        two_columns(self, scroll, right, (ENTRIES_WIDTH, 830))
 
     def showEvent(self, event: QShowEvent) -> None:
         """The entries are made when the page is first looked at, so that the window opens sooner."""

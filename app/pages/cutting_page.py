@@ -17,7 +17,6 @@ from PySide6.QtWidgets import (
     QScrollArea,
     QSizePolicy,
     QSpacerItem,
-    QSplitter,
     QToolButton,
     QVBoxLayout,
     QWidget,
@@ -29,7 +28,7 @@ from app.look.theme import Theme
 from app.pages.beginnings import make
 from app.pages.choices import WORKPIECE_CHOICES
 from app.pages.headline import HeadlineBar, say
-from app.pages.page import Page, heading, quiet
+from app.pages.page import Page, heading, quiet, two_columns
 from app.pages.tables import ReportTable
 from app.widgets.drawing_view import DrawingView
 from app.widgets.form import Form
@@ -146,15 +145,7 @@ class CuttingPage(Page):
         rows.addWidget(self.table, 6)
         rows.addWidget(quiet(CAUTION))
         rows.addSpacerItem(QSpacerItem(0, 0, QSizePolicy.Policy.Minimum, QSizePolicy.Policy.Expanding))
-        across = QSplitter(self)
-        across.addWidget(left)
-        across.addWidget(right)
-        across.setStretchFactor(1, 1)
-        across.setSizes([ENTRIES_WIDTH, 800])
-        across.setChildrenCollapsible(False)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.addWidget(across)
+        two_columns(self, left, right, (ENTRIES_WIDTH, 800))
 
     def choose(self, row: int) -> None:
         """Show the load case at this row."""

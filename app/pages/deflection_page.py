@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QSplitter, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QTabWidget, QVBoxLayout, QWidget
 
 from app.answers import Answer
 from app.look.theme import Theme
 from app.pages.curves import ABOUT_BUDGET, show_budget, show_deflection, show_sag
-from app.pages.page import Page, heading, quiet
+from app.pages.page import Page, heading, quiet, two_columns
 from app.pages.tables import ReportTable
 from app.widgets.bar_plot import BarPlot
 from app.widgets.plot import LinePlot
@@ -89,16 +89,7 @@ class DeflectionPage(Page):
         beside.addLayout(row)
         beside.addWidget(quiet(ABOUT_BUDGET))
         beside.addWidget(self.budget, 1)
-        across = QSplitter(self)
-        across.addWidget(left)
-        across.addWidget(right)
-        across.setStretchFactor(0, 2)
-        across.setStretchFactor(1, 1)
-        across.setSizes([890, 370])
-        across.setChildrenCollapsible(False)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.addWidget(across)
+        two_columns(self, left, right, (890, 370), grow=(2, 1))
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

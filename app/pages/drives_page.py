@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QScrollArea,
-    QSplitter,
     QToolButton,
     QVBoxLayout,
     QWidget,
@@ -22,7 +21,7 @@ from app.look.theme import Theme
 from app.pages.beginnings import make
 from app.pages.headline import HeadlineBar, say
 from app.pages.kinds import KIND_WORDS
-from app.pages.page import Page, quiet
+from app.pages.page import Page, quiet, two_columns
 from app.pages.tables import ReportTable
 from app.widgets.form import Form
 from app.widgets.plot import LinePlot
@@ -118,15 +117,7 @@ class DrivesPage(Page):
         rows.addWidget(self.words)
         rows.addWidget(self.table, 6)
         rows.addWidget(quiet(CAUTION))
-        across = QSplitter(self)
-        across.addWidget(left)
-        across.addWidget(right)
-        across.setStretchFactor(1, 1)
-        across.setSizes([ENTRIES_WIDTH, 800])
-        across.setChildrenCollapsible(False)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.addWidget(across)
+        two_columns(self, left, right, (ENTRIES_WIDTH, 800))
 
     def _make_buttons(self) -> QHBoxLayout:
         row = QHBoxLayout()

@@ -5,14 +5,14 @@ from __future__ import annotations
 from typing import Any
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QSplitter, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QTabWidget, QVBoxLayout, QWidget
 
 from app.answers import Answer
 from app.look.theme import Theme
 from app.pages.entries import below
 from app.pages.fold import Fold
 from app.pages.headline import HeadlineBar, say
-from app.pages.page import Page, heading, quiet
+from app.pages.page import Page, heading, quiet, two_columns
 from app.pages.tables import ReportTable
 from app.widgets.bar_plot import BarPlot, Share
 from app.widgets.drawing_view import DrawingView
@@ -124,15 +124,7 @@ class GuidesPage(Page):
         rows.addWidget(self.words)
         rows.addWidget(self.tabs, 5)
         rows.addWidget(quiet(CAUTION))
-        across = QSplitter(self)
-        across.addWidget(scroll)
-        across.addWidget(right)
-        across.setStretchFactor(1, 1)
-        across.setSizes([ENTRIES_WIDTH, 860])
-        across.setChildrenCollapsible(False)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.addWidget(across)
+        two_columns(self, scroll, right, (ENTRIES_WIDTH, 860))
 
     def pick(self, name: str) -> None:
         """Show the forces on the carriage of this name."""

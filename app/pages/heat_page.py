@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
-from PySide6.QtWidgets import QHBoxLayout, QSplitter, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QTabWidget, QVBoxLayout, QWidget
 
 from app.answers import Answer
 from app.look.theme import Theme
@@ -13,7 +13,7 @@ from app.pages.curves import deflection_label, place_label
 from app.pages.entries import below
 from app.pages.form_column import FormColumn
 from app.pages.headline import HeadlineBar, say
-from app.pages.page import Page, heading, quiet
+from app.pages.page import Page, heading, quiet, two_columns
 from app.pages.tables import ReportTable
 from app.widgets.form import Form
 from app.widgets.plot import LinePlot
@@ -94,15 +94,7 @@ class HeatPage(Page):
         column.addWidget(plots, 5)
         column.addWidget(self.words)
         column.addWidget(self.tables, 6)
-        across = QSplitter(self)
-        across.addWidget(left)
-        across.addWidget(right)
-        across.setStretchFactor(1, 1)
-        across.setSizes([left.minimumWidth(), 800])
-        across.setChildrenCollapsible(False)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.addWidget(across)
+        two_columns(self, left, right, (left.minimumWidth(), 800))
 
     def show_project(self, project: Project, units: UnitSet) -> None:
         if units != self._units:

@@ -6,7 +6,7 @@ import math
 from typing import Any
 
 from PySide6.QtCore import QSignalBlocker
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QSplitter, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QTabWidget, QVBoxLayout, QWidget
 
 from app.answers import Answer
 from app.look.theme import Theme
@@ -14,7 +14,7 @@ from app.pages.entries import below
 from app.pages.fold import Fold
 from app.pages.form_column import FormColumn
 from app.pages.headline import HeadlineBar
-from app.pages.page import Page, heading, quiet
+from app.pages.page import Page, heading, quiet, two_columns
 from app.pages.tables import ReportTable
 from app.widgets.drawing_view import DrawingView
 from app.widgets.form import Form
@@ -109,15 +109,7 @@ class JointsPage(Page):
         inside.addWidget(self.words)
         inside.addWidget(self.tabs, 5)
         inside.addWidget(quiet(CAUTION))
-        across = QSplitter(self)
-        across.addWidget(left)
-        across.addWidget(right)
-        across.setStretchFactor(1, 1)
-        across.setSizes([left.minimumWidth(), 800])
-        across.setChildrenCollapsible(False)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.addWidget(across)
+        two_columns(self, left, right, (left.minimumWidth(), 800))
 
     def pick(self, key: str) -> None:
         """Show this kind of joint."""

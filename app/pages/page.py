@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QLabel, QWidget
+from PySide6.QtWidgets import QLabel, QSplitter, QVBoxLayout, QWidget
 
 from app.look.theme import Theme
 
@@ -60,3 +60,22 @@ def quiet(words: str = "") -> QLabel:
     label.setProperty("tone", "quiet")
     label.setWordWrap(True)
     return label
+
+
+def two_columns(
+    page: QWidget, left: QWidget, right: QWidget, widths: tuple[int, int], grow: tuple[int, int] = (0, 1)
+) -> None:
+    """Fill a page with two columns and a handle between them.
+
+    Args:
+        widths: in pixels at first. grow: how the columns share what a larger window gives.
+    """
+    across = QSplitter(page)
+    for column, share in zip((left, right), grow, strict=True):
+        across.addWidget(column)
+        across.setStretchFactor(across.count() - 1, share)
+    across.setSizes(list(widths))
+    across.setChildrenCollapsible(False)
+    whole = QVBoxLayout(page)
+    whole.setContentsMargins(0, 0, 0, 0)
+    whole.addWidget(across)

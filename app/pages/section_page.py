@@ -13,7 +13,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QPushButton,
-    QSplitter,
     QVBoxLayout,
     QWidget,
 )
@@ -24,7 +23,7 @@ from app.pages.beginnings import make
 from app.pages.entries import CHOICES, below
 from app.pages.form_column import FormColumn
 from app.pages.kinds import KIND_WORDS
-from app.pages.page import Page, heading, quiet
+from app.pages.page import Page, heading, quiet, two_columns
 from app.pages.section_words import bar_words, told
 from app.pages.stock import StockButton
 from app.pages.tables import ReportTable
@@ -122,15 +121,7 @@ class SectionPage(Page):
         inside.addWidget(self.view, 8)
         inside.addWidget(self.words)
         inside.addWidget(self.table, 5)
-        across = QSplitter(self)
-        across.addWidget(left)
-        across.addWidget(right)
-        across.setStretchFactor(1, 1)
-        across.setSizes([left.minimumWidth(), 800])
-        across.setChildrenCollapsible(False)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.addWidget(across)
+        two_columns(self, left, right, (left.minimumWidth(), 800))
 
     def show_project(self, project: Project, units: UnitSet) -> None:
         if units != self._units:

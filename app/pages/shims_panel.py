@@ -12,7 +12,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QPushButton,
-    QSplitter,
     QVBoxLayout,
     QWidget,
 )
@@ -20,7 +19,7 @@ from PySide6.QtWidgets import (
 from app.look.theme import Theme
 from app.pages.curves import deflection_label
 from app.pages.heights_entry import HeightsEntry
-from app.pages.page import quiet
+from app.pages.page import quiet, two_columns
 from app.pages.tables import ReportTable
 from app.widgets.plot import LinePlot
 from app.widgets.plot_data import Curve
@@ -94,15 +93,7 @@ class ShimsPanel(QWidget):
         beside.addWidget(self.plot, 4)
         beside.addWidget(self.words)
         beside.addWidget(self.table, 5)
-        across = QSplitter(Qt.Orientation.Horizontal, self)
-        across.addWidget(left)
-        across.addWidget(right)
-        across.setStretchFactor(1, 1)
-        across.setSizes([230, 560])
-        across.setChildrenCollapsible(False)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.addWidget(across)
+        two_columns(self, left, right, (230, 560))
 
     def _key(self) -> str:
         return str(self.axis.currentData())

@@ -11,7 +11,6 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QPushButton,
-    QSplitter,
     QTabWidget,
     QVBoxLayout,
     QWidget,
@@ -20,7 +19,7 @@ from PySide6.QtWidgets import (
 from app.answers import Answer
 from app.look.theme import Theme
 from app.pages.headline import HeadlineBar
-from app.pages.page import Page, heading, quiet
+from app.pages.page import Page, heading, quiet, two_columns
 from app.pages.tables import ReportTable
 from app.widgets.plot import LinePlot
 from app.widgets.plot_data import Curve, Level
@@ -136,16 +135,7 @@ class StiffenPage(Page):
         tabs.setTabToolTip(1, ABOUT_SLOPES)
         beside.addWidget(tabs, 1)
         beside.addWidget(self.mind)
-        across = QSplitter(self)
-        across.addWidget(left)
-        across.addWidget(right)
-        across.setStretchFactor(0, 1)
-        across.setStretchFactor(1, 1)
-        across.setSizes([580, 680])
-        across.setChildrenCollapsible(False)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.addWidget(across)
+        two_columns(self, left, right, (580, 680), grow=(1, 1))
 
     def show_project(self, project: Project, units: UnitSet) -> None:
         self._units = units

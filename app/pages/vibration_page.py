@@ -5,14 +5,14 @@ from __future__ import annotations
 from typing import Any
 
 from PySide6.QtCore import QModelIndex, QSignalBlocker
-from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QSplitter, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QTabWidget, QVBoxLayout, QWidget
 
 from app.answers import Answer
 from app.look.theme import Theme
 from app.pages.entries import below
 from app.pages.headline import HeadlineBar, say
 from app.pages.mode_panel import ModePanel
-from app.pages.page import Page, quiet
+from app.pages.page import Page, quiet, two_columns
 from app.pages.tables import ReportTable
 from app.pages.vibration_plots import depth_words, quiet_words, show_depth, show_receptance, show_speeds
 from app.widgets.form import Form
@@ -123,16 +123,7 @@ class VibrationPage(Page):
         beside.addWidget(self.words)
         beside.addWidget(self.form)
         beside.addWidget(self.tables, 3)
-        across = QSplitter(self)
-        across.addWidget(left)
-        across.addWidget(right)
-        across.setStretchFactor(0, 1)
-        across.setStretchFactor(1, 1)
-        across.setSizes([585, 675])
-        across.setChildrenCollapsible(False)
-        whole = QVBoxLayout(self)
-        whole.setContentsMargins(0, 0, 0, 0)
-        whole.addWidget(across)
+        two_columns(self, left, right, (585, 675), grow=(1, 1))
 
     def show_project(self, project: Project, units: UnitSet) -> None:
         if units != self._units:

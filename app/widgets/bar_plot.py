@@ -8,11 +8,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QPoint, QRectF, QSize, Qt
-from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QHelpEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QHelpEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
-from app.look.palette import LIGHT, Palette, curve_colour
+from app.look.palette import LIGHT, Palette
 from app.look.theme import Theme
+from app.widgets.bars import paint_bar
 from app.widgets.picture import picture_bytes
 from app.widgets.picture_menu import Numbers, PictureMenu
 
@@ -129,21 +130,11 @@ class BarPlot(QWidget):
             long = max(0.0, share.part) / largest * room
             gap = max(3.0, 0.16 * row.height())
             bar = QRectF(row.left() + _MARGIN + names, row.top() + gap, long, row.height() - 2 * gap)
-            self._paint_bar(p, bar, share, palette)
+            paint_bar(p, bar, share.role, share.hatched, palette)
             p.setPen(QColor(palette.text))
             p.drawText(
                 QRectF(bar.right() + 6, row.top(), figures, row.height()), middle, _percent(share.part)
             )
-
-    @staticmethod
-    def _paint_bar(p: QPainter, bar: QRectF, share: Share, palette: Palette) -> None:
-        colour = QColor(curve_colour(share.role, palette))
-        if share.hatched:
-            p.fillRect(bar, QBrush(colour, Qt.BrushStyle.BDiagPattern))
-        else:
-            p.fillRect(bar, colour)
-        p.setPen(QPen(colour, 1.0))
-        p.drawRect(bar)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         with QPainter(self) as p:

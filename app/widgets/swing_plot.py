@@ -6,11 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QPoint, QRectF, QSize, Qt
-from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QHelpEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QHelpEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 
-from app.look.palette import LIGHT, Palette, curve_colour
+from app.look.palette import LIGHT, Palette
 from app.look.theme import Theme
+from app.widgets.bars import paint_bar
 from app.widgets.picture import picture_bytes
 from app.widgets.picture_menu import Numbers, PictureMenu
 
@@ -121,7 +122,7 @@ class SwingPlot(QWidget):
             for end, hatched in ((swing.at_low, True), (swing.at_high, False)):
                 to = left + (end - least) * scale
                 bar = QRectF(min(at, to), box.top() + 3, abs(to - at), box.height() - 6)
-                self._paint_bar(p, bar, hatched, palette)
+                paint_bar(p, bar, "1" if hatched else "2", hatched, palette)
             p.setPen(QColor(palette.text))
             words = QRectF(left + room + 2 * _MARGIN, box.top(), figures, box.height())
             p.drawText(words, middle, swing.words)
@@ -137,16 +138,6 @@ class SwingPlot(QWidget):
         p.drawText(
             QRectF(start, area.top() + row, wide + 2, row), Qt.AlignmentFlag.AlignVCenter, self._middle_words
         )
-
-    @staticmethod
-    def _paint_bar(p: QPainter, bar: QRectF, hatched: bool, palette: Palette) -> None:
-        colour = QColor(curve_colour("1" if hatched else "2", palette))
-        if hatched:
-            p.fillRect(bar, QBrush(colour, Qt.BrushStyle.BDiagPattern))
-        else:
-            p.fillRect(bar, colour)
-        p.setPen(QPen(colour, 1.0))
-        p.drawRect(bar)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         with QPainter(self) as p:
