@@ -38,6 +38,7 @@ from core.storage import load_project  # noqa: E402
 from scripts.bench_bands import band_rows, bench_bands, bench_recompute, recompute_rows  # noqa: E402
 from scripts.bench_cuts import bench_cuts, cut_rows  # noqa: E402
 from scripts.bench_modes import bench_modes, mode_rows  # noqa: E402
+from scripts.bench_rank import bench_rank, rank_rows  # noqa: E402
 
 Figures = dict[str, Any]
 SIDE = 100  # positions along each of X and Y
@@ -295,6 +296,7 @@ def rows(found: dict[str, Figures]) -> list[tuple[str, str]]:
     typing, start = found["typing"], found["start"]
     table += band_rows(found["bands"], library)
     table += recompute_rows(found["recompute"])
+    table += rank_rows(found["rank"])
     table += [
         (
             "1,000 designs x 9 positions",
@@ -324,6 +326,7 @@ def main() -> int:
         "map": bench_map(project),
         "library": bench_library(project),
         "designs": bench_designs(project),
+        "rank": bench_rank(project),
         "bands": bench_bands(project, seconds),
         "recompute": bench_recompute(project),
         "modes": bench_modes(setting_of(project), project, seconds),
