@@ -107,7 +107,7 @@ def groups_table(bill: BillAnswer) -> Table:
         money_column("Cost new", bill.currency),
         money_column("Spent", bill.currency),
         money_column("To come", bill.currency),
-        Column("Without price"),
+        Column("No price"),
     )
     rows: list[tuple[Cell, ...]] = []
     for group in bill.groups:
