@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSignalBlocker, Signal
-from PySide6.QtWidgets import QButtonGroup, QComboBox, QHBoxLayout, QLabel, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from app.answers import VIEWS, Answer
 from app.look.theme import Theme
 from app.widgets.drawing_view import DrawingView
 from app.widgets.tick import Tick
+from app.widgets.views import ViewButtons
 from core.machine.project import Project
 from core.units import UnitSet, show
 
@@ -40,20 +41,11 @@ class DrawingPanel(QWidget):
         self.view.set_draggable(frozenset({LOAD_KEY}))
         self.view.dragged_to.connect(lambda x, _y: self._place(x))
         self.view.nudged.connect(lambda step: self._place(self._x + 2.0 * self._reach * NUDGE * step))
-        self._group = QButtonGroup(self)
-        self.buttons: dict[str, QToolButton] = {}
+        self.views = ViewButtons(VIEWS, self._key, self)
+        self.views.picked.connect(self.show_view)
         row = QHBoxLayout()
         row.setSpacing(6)
-        for key, words in VIEWS.items():
-            button = QToolButton(self)
-            button.setText(words)
-            button.setCheckable(True)
-            button.setProperty("segment", "true")
-            button.setChecked(key == self._key)
-            button.clicked.connect(lambda _checked=False, key=key: self.show_view(key))
-            self._group.addButton(button)
-            self.buttons[key] = button
-            row.addWidget(button)
+        row.addWidget(self.views)
         row.addStretch(1)
         self.case = QComboBox(self)
         self.case.setAccessibleName("Load case")
@@ -99,7 +91,7 @@ class DrawingPanel(QWidget):
     def show_view(self, key: str) -> None:
         """Front, side or plan."""
         self._key = key
-        self.buttons[key].setChecked(True)
+        self.views.set_shown(key)
         self.view.set_draggable(frozenset() if key == "side" else frozenset({LOAD_KEY}))
         if self._answer is not None:
             self.view.set_drawing(self._answer.views[key])

@@ -7,11 +7,9 @@ from typing import Any
 import numpy as np
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
-    QButtonGroup,
     QFrame,
     QHBoxLayout,
     QScrollArea,
-    QToolButton,
     QVBoxLayout,
     QWidget,
 )
@@ -27,6 +25,7 @@ from app.widgets.form import Form
 from app.widgets.plot import LinePlot
 from app.widgets.plot_data import Curve, Level
 from app.widgets.plot_engine import PlotEngine
+from app.widgets.views import ViewButtons
 from core.drives import AxisDrive, DrivesAnswer, Racking
 from core.findings import Finding, first_sentence
 from core.machine.head import Head
@@ -84,9 +83,9 @@ class DrivesPage(Page):
         self.table = ReportTable("Figures of the drive", self)
         self.table.set_about("", "Where from")
         self.table.stretch("Note")
-        self._buttons: dict[str, QToolButton] = {}
+        self.views = ViewButtons(VIEWS, self._view, self)
+        self.views.picked.connect(self.choose)
         self._lay_out()
-        self._buttons["x"].setChecked(True)
 
     def _lay_out(self) -> None:
         inside = QWidget(self)
@@ -101,7 +100,7 @@ class DrivesPage(Page):
         left = QWidget(self)
         beside = QVBoxLayout(left)
         beside.setContentsMargins(8, 10, 0, 4)
-        beside.addLayout(self._make_buttons())
+        beside.addWidget(self.views, 0, Qt.AlignmentFlag.AlignLeft)
         beside.addWidget(scroll, 1)
         left.setMinimumWidth(ENTRIES_WIDTH)
         upper = QWidget(self)
@@ -119,26 +118,10 @@ class DrivesPage(Page):
         rows.addWidget(quiet(CAUTION))
         two_columns(self, left, right, (ENTRIES_WIDTH, 800))
 
-    def _make_buttons(self) -> QHBoxLayout:
-        row = QHBoxLayout()
-        row.setSpacing(6)
-        group = QButtonGroup(self)
-        for key, words in VIEWS.items():
-            button = QToolButton(self)
-            button.setText(words)
-            button.setCheckable(True)
-            button.setProperty("segment", "true")
-            button.clicked.connect(lambda _checked=False, key=key: self.choose(key))
-            group.addButton(button)
-            row.addWidget(button)
-            self._buttons[key] = button
-        row.addStretch(1)
-        return row
-
     def choose(self, view: str) -> None:
         """Show an axis ("x", "y", "z") or the "gantry"."""
         self._view = view
-        self._buttons[view].setChecked(True)
+        self.views.set_shown(view)
         self._open()
         self._show()
 
@@ -276,7 +259,7 @@ class DrivesPage(Page):
 
     def _sign_buttons(self) -> None:
         """A sign on the button of each axis, so that the one to look at is found at once."""
-        for key, button in self._buttons.items():
+        for key, button in self.views.buttons.items():
             state = gravest(self._of_axis(key) if key in AXES else _said(self._found, "machine.motion.lag"))
             name, ink = {"bad": ("limit-broken", "bad"), "warning": ("warning", "warn")}.get(
                 state, ("ok", "good")

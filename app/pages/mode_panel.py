@@ -6,12 +6,13 @@ import math
 
 from PySide6.QtCore import QSignalBlocker, QTimer, Signal
 from PySide6.QtGui import QHideEvent
-from PySide6.QtWidgets import QButtonGroup, QComboBox, QHBoxLayout, QLabel, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from app.answers import VIEWS, Answer
 from app.look.theme import Theme
 from app.widgets.drawing_view import DrawingView
 from app.widgets.tick import Tick
+from app.widgets.views import ViewButtons
 from core.drawing.primitives import Drawing
 from core.drawing.views.mode import clearest_view, mode_drawing, mode_ground
 from core.units import show
@@ -50,20 +51,11 @@ class ModePanel(QWidget):
         self._timer = QTimer(self)
         self._timer.setInterval(TURN_MS)
         self._timer.timeout.connect(self._step)
-        self._group = QButtonGroup(self)
-        self.buttons: dict[str, QToolButton] = {}
+        self.views = ViewButtons(VIEWS, self._view, self)
+        self.views.picked.connect(self._pick)
         top = QHBoxLayout()
         top.setSpacing(6)
-        for key, words in VIEWS.items():
-            button = QToolButton(self)
-            button.setText(words)
-            button.setCheckable(True)
-            button.setProperty("segment", "true")
-            button.setChecked(key == self._view)
-            button.clicked.connect(lambda _checked=False, key=key: self._pick(key))
-            self._group.addButton(button)
-            self.buttons[key] = button
-            top.addWidget(button)
+        top.addWidget(self.views)
         top.addStretch(1)
         top.addWidget(QLabel("Mode", self))
         top.addWidget(self.mode)
@@ -95,7 +87,7 @@ class ModePanel(QWidget):
             self.mode.addItems(names)
             self.row = min(self.row, max(len(names) - 1, 0))
             self.mode.setCurrentIndex(self.row)
-        for widget in (self.mode, self.swing, *self.buttons.values()):
+        for widget in (self.mode, self.swing, self.views):
             widget.setEnabled(found is not None)
         self._redraw()
 
@@ -122,7 +114,7 @@ class ModePanel(QWidget):
         mode = self._found.modes[self.row]
         if not self._picked:
             self._view = clearest_view(mode.shape)
-        self.buttons[self._view].setChecked(True)
+        self.views.set_shown(self._view)
         span = self._answer.plan.layout.upright_spacing
         self._ground = mode_ground(self._answer.views[self._view], mode.shape, self._view, span)
         self.words.setText(mode.words)

@@ -31,10 +31,10 @@ def carriages_drawing(project: Project, lay: Layout, answer: GuidesAnswer, units
     front = Drawing(tuple(seen(_enlarged(project, lay, near, factor), "x", "z")))
     low = front.bounds()
     assert low is not None
-    drop = low.top - box.bottom + 0.12 * size
+    drop = low.top - box.bottom + 0.13 * size
     items: list[Shape] = [*above, *front.moved(0.0, -drop).items]
     items.append(Text(at=(box.left, box.top + 0.04 * size), text="From above", role="note"))
-    items.append(Text(at=(box.left, low.top - drop - 0.02 * size), text="Saddle, larger", role="note"))
+    items.append(Text(at=(box.left, low.top - drop + 0.055 * size), text="Saddle, larger", role="note"))
     radius = 0.009 * size
     for k, carriage in enumerate(answer.carriages):
         x, y, z = carriage.point
