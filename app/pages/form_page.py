@@ -15,11 +15,14 @@ from app.pages.headline import HeadlineBar, say
 from app.pages.page import Page, heading, quiet
 from app.pages.shims_panel import ShimsPanel
 from app.pages.tables import ReportTable
+from app.widgets.bar_plot import BarPlot, Share
 from app.widgets.form import Form
+from app.widgets.if_room import IfRoom
 from app.widgets.plot_engine import PlotEngine
 from core.form import FormAnswer
 from core.machine.form import Straightness
 from core.machine.project import Project
+from core.report import csv_text
 from core.report.headlines import form_headline
 from core.report.study.form import delivery_table, weld_table
 from core.units import METRIC, UnitSet
@@ -68,6 +71,11 @@ class FormPage(Page):
             "Bow = 0.005 Aw L² d / I, an estimate for steel. Source: Blodgett, Design of Weldments."
         )
         self.weld_words = quiet()
+        self.bars = BarPlot(
+            theme, "At its worst, times what the rails want", self, say=lambda part: f"{part:.3g}"
+        )
+        self.bars.set_about(ABOUT)
+        self.bars_room = IfRoom(self.bars, self)
         self.shims = ShimsPanel(theme, engine, self)
         self.shims.edited.connect(self.edited)
         self.shims.left.connect(self.left)
@@ -105,7 +113,7 @@ class FormPage(Page):
             quiet(WELDING),
         ):
             column.addWidget(widget)
-        column.addStretch(1)
+        column.addWidget(self.bars_room, 1)
         self.delivery.keep_height(MOST_ROWS)
         self.welds.keep_height(MOST_ROWS // 2)
         return panel
@@ -129,6 +137,9 @@ class FormPage(Page):
                 self.form.show_values(self._project.straightness, self._automatic)
         self.headline.say(form_headline(found, units))
         self.delivery.show_table(delivery_table(found, units), SOURCE)
+        self.bars.set_shares(_shares(found))
+        self.bars.set_numbers(lambda: csv_text(delivery_table(found, units)))
+        self.bars_room.look_again()
         self.welds.show_table(weld_table(found, units))
         self.welds.setVisible(bool(found.welds))
         bows = [f for f in found.findings if f.code == "weld-bow"]
@@ -138,6 +149,21 @@ class FormPage(Page):
 
     def show_problems(self, problems: dict[str, str]) -> None:
         self.form.show_problems(below("straightness", problems))
+
+
+def _shares(found: FormAnswer) -> list[Share]:
+    """A bar for each thing that the rails ask for; hatched where it is out at its worst."""
+    return [
+        Share(
+            f"{d.part[:1].upper()}{d.part[1:]}, {d.what}",
+            d.ratio,
+            f"{d.standard} ({d.status})" if d.status else d.standard,
+            "2" if d.ratio > 1.0 else "1",
+            hatched=d.ratio > 1.0,
+        )
+        for d in found.deviations
+        if d.ratio is not None
+    ]
 
 
 NO_WELDS = (

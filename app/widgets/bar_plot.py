@@ -1,10 +1,10 @@
-"""Shares of a whole as bars lying flat, with their names and percentages; painted by hand, for it is nothing
-but boxes.
+"""Shares of a whole as bars lying flat, with their names and percentages, or other figures without a unit; painted by
+hand, for it is nothing but boxes.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QEvent, QPoint, QRectF, QSize, Qt
@@ -23,6 +23,11 @@ LEAST_BAR = 28.0
 MOST_GROWN, FEWEST_ROWS = 2.0, 4
 
 
+def percent(part: float) -> str:
+    """A part of the whole in words."""
+    return f"{100.0 * part:.1f} %"
+
+
 @dataclass(frozen=True, slots=True)
 class Share:
     """One bar: its name, its part of the whole (1 is all), words shown on hover, and a curve's role for the
@@ -37,12 +42,19 @@ class Share:
 
 
 class BarPlot(QWidget):
-    """Shares from top to bottom in the order given; the scale ends at the largest, and percentages stand
-    beside.
-    """
+    """Shares from top to bottom in the order given; the scale ends at the largest, and figures stand beside."""
 
-    def __init__(self, theme: Theme, title: str, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        theme: Theme,
+        title: str,
+        parent: QWidget | None = None,
+        *,
+        say: Callable[[float], str] = percent,
+    ) -> None:
+        """`say`: the figure beside a bar in words."""
         super().__init__(parent)
+        self._say = say
         self._theme = theme
         self._title = title
         self._about = ""
@@ -68,7 +80,7 @@ class BarPlot(QWidget):
             return
         taller = len(new) != len(self._shares)
         self._shares = new
-        self.setAccessibleDescription(", ".join(f"{share.label} {_percent(share.part)}" for share in new))
+        self.setAccessibleDescription(", ".join(f"{share.label} {self._say(share.part)}" for share in new))
         if taller:
             self.updateGeometry()
         self.update()
@@ -119,7 +131,7 @@ class BarPlot(QWidget):
         if not self._shares:
             return
         names = max(metrics.horizontalAdvance(share.label) for share in self._shares) + 8
-        figures = metrics.horizontalAdvance("100.0 %") + 8
+        figures = max(metrics.horizontalAdvance(self._say(share.part)) for share in self._shares) + 12
         names = min(names, max(area.width() * 0.6, area.width() - figures - LEAST_BAR))
         room = max(10.0, area.width() - names - figures - 2 * _MARGIN)
         largest = max(1e-12, *(share.part for share in self._shares))
@@ -133,7 +145,7 @@ class BarPlot(QWidget):
             paint_bar(p, bar, share.role, share.hatched, palette)
             p.setPen(QColor(palette.text))
             p.drawText(
-                QRectF(bar.right() + 6, row.top(), figures, row.height()), middle, _percent(share.part)
+                QRectF(bar.right() + 6, row.top(), figures, row.height()), middle, self._say(share.part)
             )
 
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -144,7 +156,7 @@ class BarPlot(QWidget):
         """The hover text at a place in pixels."""
         for share, row in zip(self._shares, self._bar_rows(QRectF(self.rect())), strict=True):
             if row.contains(at):
-                return share.hint or f"{share.label}: {_percent(share.part)}"
+                return share.hint or f"{share.label}: {self._say(share.part)}"
         return self._about if at.y() < self._row_height() else ""
 
     def event(self, event: QEvent) -> bool:
@@ -152,7 +164,3 @@ class BarPlot(QWidget):
             QToolTip.showText(event.globalPos() + QPoint(8, 8), self.hint_under(event.pos()), self)
             return True
         return super().event(event)
-
-
-def _percent(part: float) -> str:
-    return f"{100.0 * part:.1f} %"

@@ -92,6 +92,23 @@ def test_form_shows_what_the_standards_allow_in_the_automatic_entries(form):
     assert form.welds.isHidden()
 
 
+def test_what_is_worst_stands_as_bars_where_there_is_room_for_them(qtbot, form):
+    show(form)
+    ratios = [d.ratio for d in find_ratios(Project()) if d.ratio is not None]
+    assert [share.part for share in form.bars.shares()] == ratios
+    assert [share.hatched for share in form.bars.shares()] == [ratio > 1.0 for ratio in ratios]
+    form.resize(1200, 1500)
+    form.show()
+    qtbot.waitUntil(form.bars.isVisible)
+    form.resize(1200, 400)
+    qtbot.waitUntil(lambda: not form.bars.isVisible())
+
+
+def find_ratios(project):
+    lay = layout(project.machine, BOOK)
+    return find_form(project, lay, find_rails(project, lay)[0]).deviations
+
+
 def test_welds_are_listed_with_their_sum(form):
     show(form, replace_at(Project(), "straightness.welds", (Weld(),)))
     assert not form.welds.isHidden()
