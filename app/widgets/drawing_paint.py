@@ -183,7 +183,10 @@ def _paint_dimension(p: QPainter, shape: Dimension, work: Brushwork) -> None:
         p.drawLine(second, beyond)
         _write(p, beyond + along * 4.0, shape.label, reads, "left" if along.x() > 0 else "right", work)
         return
-    if length < room:  # upright and too short: beside the line
+    if length < room:  # upright and too short: beside the line, away from what is measured
         across = QPointF(math.sin(math.radians(reads)), -math.cos(math.radians(reads)))
+        out = first - work.camera.pixel(shape.start)
+        if QPointF.dotProduct(across, out) < 0.0:
+            across = -across
         place = place + across * work.metrics.height() * 0.7
     _write(p, place, shape.label, reads, "centre", work)

@@ -9,12 +9,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QColor
+from PySide6.QtGui import QColor, QImage, QPainter
 from pytestqt.qtbot import QtBot
 
 from app.look.palette import DARK, LIGHT
 from app.look.theme import Theme
 from app.widgets.camera import Camera, fitted
+from app.widgets.drawing_paint import paint_drawing
 from app.widgets.drawing_view import DrawingView
 from app.widgets.picture import CannotSave, save_bytes
 from core.drawing.primitives import (
@@ -195,3 +196,21 @@ def test_letters_at_the_sides_are_not_cut(view: DrawingView) -> None:
     wide = view.fontMetrics().horizontalAdvance(words)
     assert view.camera().pixel((-0.1, 1.0)).x() - wide >= 0.0
     assert view.camera().pixel((2.1, 1.0)).x() + wide <= 300.0
+
+
+@pytest.mark.parametrize("offset", [0.2, -0.2])
+def test_the_label_of_a_short_upright_dimension_lies_away_from_what_is_measured(
+    qtbot: QtBot, offset: float
+) -> None:
+    image = QImage(200, 200, QImage.Format.Format_RGB32)
+    image.fill(Qt.GlobalColor.white)
+    short = Dimension(start=(0.0, -0.1), end=(0.0, 0.1), offset=offset, label="Upright 150 mm")
+    with QPainter(image) as p:
+        paint_drawing(p, Drawing((short,)), Camera(100.0, 100.0, 100.0), LIGHT)
+    line = round(100 - 100 * offset)  # the dimension line's column of pixels
+
+    def ink(columns: range) -> int:
+        return sum(image.pixelColor(x, y).lightness() < 160 for x in columns for y in range(200))
+
+    left, right = ink(range(line - 20, line - 4)), ink(range(line + 5, line + 21))
+    assert left > 2 * right if offset > 0.0 else right > 2 * left
