@@ -9,10 +9,8 @@ from PySide6.QtCore import QSignalBlocker, Qt
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
-    QFrame,
     QHBoxLayout,
     QLabel,
-    QScrollArea,
     QSlider,
     QTabWidget,
     QVBoxLayout,
@@ -24,6 +22,7 @@ from app.look.theme import Theme
 from app.pages.beginnings import make
 from app.pages.curves import deflection_label, place_label
 from app.pages.entries import CHOICES, below
+from app.pages.form_column import ScrolledColumn
 from app.pages.headline import HeadlineBar, say
 from app.pages.kinds import KIND_WORDS
 from app.pages.page import Page, heading, quiet, two_columns
@@ -121,12 +120,7 @@ class BasePage(Page):
         column = QVBoxLayout(self._inside)
         column.setContentsMargins(8, 8, 8, 8)
         column.addWidget(heading("Feet and level"))
-        scroll = QScrollArea(self)
-        scroll.setWidgetResizable(True)
-        scroll.setFrameShape(QFrame.Shape.NoFrame)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        scroll.setWidget(self._inside)
-        scroll.setMinimumWidth(ENTRIES_WIDTH)
+        scroll = ScrolledColumn(self._inside, ENTRIES_WIDTH)
         feet = QWidget(self)
         inside = QVBoxLayout(feet)
         inside.setContentsMargins(4, 0, 0, 0)

@@ -6,15 +6,13 @@ from dataclasses import replace
 from typing import Any
 
 import numpy as np
-from PySide6.QtCore import QSignalBlocker, Qt
+from PySide6.QtCore import QSignalBlocker
 from PySide6.QtWidgets import (
     QComboBox,
-    QFrame,
     QHBoxLayout,
     QLabel,
     QMenu,
     QPushButton,
-    QScrollArea,
     QSizePolicy,
     QSpacerItem,
     QToolButton,
@@ -27,6 +25,7 @@ from app.finding_places import page_of
 from app.look.theme import Theme
 from app.pages.beginnings import make
 from app.pages.choices import WORKPIECE_CHOICES
+from app.pages.form_column import ScrolledColumn
 from app.pages.headline import HeadlineBar, say
 from app.pages.page import Page, heading, quiet, two_columns
 from app.pages.tables import ReportTable
@@ -117,11 +116,7 @@ class CuttingPage(Page):
         column.addWidget(heading("Spindle"))
         column.addWidget(self.spindle)
         column.addStretch(1)
-        scroll = QScrollArea(self)
-        scroll.setWidgetResizable(True)
-        scroll.setFrameShape(QFrame.Shape.NoFrame)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        scroll.setWidget(inside)
+        scroll = ScrolledColumn(inside)
         left = QWidget(self)
         beside = QVBoxLayout(left)
         beside.setContentsMargins(8, 10, 0, 4)

@@ -7,9 +7,7 @@ from typing import Any
 import numpy as np
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
-    QFrame,
     QHBoxLayout,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
@@ -17,6 +15,7 @@ from PySide6.QtWidgets import (
 from app.answers import Answer
 from app.look.theme import Theme
 from app.pages.beginnings import make
+from app.pages.form_column import ScrolledColumn
 from app.pages.headline import HeadlineBar, say
 from app.pages.kinds import KIND_WORDS
 from app.pages.page import Page, quiet, two_columns
@@ -92,11 +91,7 @@ class DrivesPage(Page):
         self._column = QVBoxLayout(inside)
         self._column.setContentsMargins(8, 8, 8, 8)
         self._column.addStretch(1)
-        scroll = QScrollArea(self)
-        scroll.setWidgetResizable(True)
-        scroll.setFrameShape(QFrame.Shape.NoFrame)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        scroll.setWidget(inside)
+        scroll = ScrolledColumn(inside)
         left = QWidget(self)
         beside = QVBoxLayout(left)
         beside.setContentsMargins(8, 10, 0, 4)

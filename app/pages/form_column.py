@@ -1,4 +1,4 @@
-"""A scrolling column of entries at the left of a page."""
+"""Scrolling columns of entries at the left of a page."""
 
 from __future__ import annotations
 
@@ -8,19 +8,27 @@ from PySide6.QtWidgets import QFrame, QScrollArea, QVBoxLayout, QWidget
 WIDTH = 456
 
 
-class FormColumn(QScrollArea):
-    """Widgets below each other, as wide as entries want; only up and down is scrolled."""
+class ScrolledColumn(QScrollArea):
+    """Holds a widget as wide as itself; only up and down is scrolled."""
+
+    def __init__(self, inside: QWidget, width: int = 0) -> None:
+        """`width`: least width, pixels."""
+        super().__init__(inside.parentWidget())
+        self.setWidgetResizable(True)
+        self.setFrameShape(QFrame.Shape.NoFrame)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setWidget(inside)
+        self.setMinimumWidth(width)
+
+
+class FormColumn(ScrolledColumn):
+    """Widgets below each other, as wide as entries want."""
 
     def __init__(self, parent: QWidget, *widgets: QWidget) -> None:
-        super().__init__(parent)
-        inside = QWidget(self)
+        inside = QWidget(parent)
         column = QVBoxLayout(inside)
         column.setContentsMargins(10, 10, 10, 8)
         for widget in widgets:
             column.addWidget(widget)
         column.addStretch(1)
-        self.setWidgetResizable(True)
-        self.setFrameShape(QFrame.Shape.NoFrame)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setWidget(inside)
-        self.setMinimumWidth(WIDTH)
+        super().__init__(inside, WIDTH)

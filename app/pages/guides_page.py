@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QScrollArea, QTabWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QTabWidget, QVBoxLayout, QWidget
 
 from app.answers import Answer
 from app.look.theme import Theme
 from app.pages.entries import below
 from app.pages.fold import Fold
+from app.pages.form_column import ScrolledColumn
 from app.pages.headline import HeadlineBar, say
 from app.pages.page import Page, heading, quiet, two_columns
 from app.pages.tables import ReportTable
@@ -105,12 +105,7 @@ class GuidesPage(Page):
         column.addWidget(heading("Travel"))
         column.addWidget(self.travel)
         column.addStretch(1)
-        scroll = QScrollArea(self)
-        scroll.setWidgetResizable(True)
-        scroll.setFrameShape(QFrame.Shape.NoFrame)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        scroll.setWidget(inside)
-        scroll.setMinimumWidth(ENTRIES_WIDTH)
+        scroll = ScrolledColumn(inside, ENTRIES_WIDTH)
         pictures = QWidget(self)
         row = QHBoxLayout(pictures)
         row.setContentsMargins(0, 0, 0, 0)
