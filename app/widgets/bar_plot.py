@@ -7,17 +7,14 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import QEvent, QPoint, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QHelpEvent, QPainter, QPaintEvent
-from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
+from PySide6.QtCore import QPoint, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter
+from PySide6.QtWidgets import QWidget
 
-from app.look.palette import LIGHT, Palette
+from app.look.palette import Palette
 from app.look.theme import Theme
-from app.widgets.bars import paint_bar
-from app.widgets.picture import picture_bytes
-from app.widgets.picture_menu import Numbers, PictureMenu
+from app.widgets.bars import MARGIN, FlatBars, paint_bar
 
-_MARGIN = 4.0
 LEAST_BAR = 28.0
 """Room that names leave to the longest bar, pixels."""
 MOST_GROWN, FEWEST_ROWS = 2.0, 4
@@ -41,7 +38,7 @@ class Share:
     hatched: bool = False
 
 
-class BarPlot(QWidget):
+class BarPlot(FlatBars):
     """Shares from top to bottom in the order given; the scale ends at the largest, and figures stand beside."""
 
     def __init__(
@@ -53,23 +50,9 @@ class BarPlot(QWidget):
         say: Callable[[float], str] = percent,
     ) -> None:
         """`say`: the figure beside a bar in words."""
-        super().__init__(parent)
+        super().__init__(theme, title, parent)
         self._say = say
-        self._theme = theme
-        self._title = title
-        self._about = ""
         self._shares: tuple[Share, ...] = ()
-        self.files = PictureMenu(self, self)
-        self.setAccessibleName(title)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        theme.changed.connect(self.update)
-
-    def title(self) -> str:
-        return self._title
-
-    def set_about(self, sentence: str) -> None:
-        """What the bars mean, shown on hover over the title."""
-        self._about = sentence
 
     def shares(self) -> tuple[Share, ...]:
         return self._shares
@@ -85,82 +68,47 @@ class BarPlot(QWidget):
             self.updateGeometry()
         self.update()
 
-    def set_numbers(self, numbers: Numbers | None) -> None:
-        """Where the figures behind the bars come from, as CSV text."""
-        self.files.set_numbers(numbers)
-
     def sizeHint(self) -> QSize:
         return QSize(360, self._row_height() * (len(self._shares) + 1) + 14)
 
     def minimumSizeHint(self) -> QSize:
         return QSize(220, self.sizeHint().height())
 
-    def picture(self, kind: str) -> bytes:
-        """The bars as the content of a file, in the light colours of paper."""
-        width, height = max(480, self.width()), max(self.sizeHint().height(), self.height())
-        return picture_bytes(
-            kind, width, height, lambda p: self._paint(p, QRectF(0, 0, width, height), LIGHT), self._title
-        )
-
-    def _row_height(self) -> int:
-        """The least height of a row."""
-        return self.fontMetrics().height() + 6
-
-    def _row_within(self, area: QRectF) -> float:
-        """Height of a row when the bars use the room there is, up to twice the least."""
-        least = self._row_height()
-        rows = max(len(self._shares), FEWEST_ROWS) + 1
-        return min(max(least, (area.height() - _MARGIN) / rows), MOST_GROWN * least)
-
-    def _bar_rows(self, area: QRectF) -> list[QRectF]:
-        """Each share's row, under the title's."""
-        row = self._row_within(area)
-        first = area.top() + self._row_height() + _MARGIN
-        return [QRectF(area.left(), first + i * row, area.width(), row) for i in range(len(self._shares))]
-
-    def _paint(self, p: QPainter, area: QRectF, palette: Palette) -> None:
-        font = QFont(self.font())
-        font.setPixelSize(self.fontInfo().pixelSize())
-        p.setFont(font)
-        metrics = QFontMetricsF(font)
-        p.fillRect(area, QColor(palette.entry))
-        p.setPen(QColor(palette.text))
-        middle = Qt.AlignmentFlag.AlignVCenter
-        title = QRectF(area.left() + _MARGIN, area.top(), area.width(), self._row_height())
-        p.drawText(title, middle, self._title)
-        if not self._shares:
-            return
-        names = max(metrics.horizontalAdvance(share.label) for share in self._shares) + 8
-        figures = max(metrics.horizontalAdvance(self._say(share.part)) for share in self._shares) + 12
-        names = min(names, max(area.width() * 0.6, area.width() - figures - LEAST_BAR))
-        room = max(10.0, area.width() - names - figures - 2 * _MARGIN)
-        largest = max(1e-12, *(share.part for share in self._shares))
-        for share, row in zip(self._shares, self._bar_rows(area), strict=True):
-            p.setPen(QColor(palette.text))
-            name = metrics.elidedText(share.label, Qt.TextElideMode.ElideRight, names - 6)
-            p.drawText(QRectF(row.left() + _MARGIN, row.top(), names, row.height()), middle, name)
-            long = max(0.0, share.part) / largest * room
-            gap = max(3.0, 0.16 * row.height())
-            bar = QRectF(row.left() + _MARGIN + names, row.top() + gap, long, row.height() - 2 * gap)
-            paint_bar(p, bar, share.role, share.hatched, palette)
-            p.setPen(QColor(palette.text))
-            p.drawText(
-                QRectF(bar.right() + 6, row.top(), figures, row.height()), middle, self._say(share.part)
-            )
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        with QPainter(self) as p:
-            self._paint(p, QRectF(self.rect()), self._theme.palette)
-
     def hint_under(self, at: QPoint) -> str:
-        """The hover text at a place in pixels."""
         for share, row in zip(self._shares, self._bar_rows(QRectF(self.rect())), strict=True):
             if row.contains(at):
                 return share.hint or f"{share.label}: {self._say(share.part)}"
         return self._about if at.y() < self._row_height() else ""
 
-    def event(self, event: QEvent) -> bool:
-        if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
-            QToolTip.showText(event.globalPos() + QPoint(8, 8), self.hint_under(event.pos()), self)
-            return True
-        return super().event(event)
+    def _row_within(self, area: QRectF) -> float:
+        """Height of a row when the bars use the room there is, up to twice the least."""
+        least = self._row_height()
+        rows = max(len(self._shares), FEWEST_ROWS) + 1
+        return min(max(least, (area.height() - MARGIN) / rows), MOST_GROWN * least)
+
+    def _bar_rows(self, area: QRectF) -> list[QRectF]:
+        """Each share's row, under the title's."""
+        row = self._row_within(area)
+        first = area.top() + self._row_height() + MARGIN
+        return [QRectF(area.left(), first + i * row, area.width(), row) for i in range(len(self._shares))]
+
+    def _paint_bars(self, p: QPainter, area: QRectF, metrics: QFontMetricsF, palette: Palette) -> None:
+        if not self._shares:
+            return
+        middle = Qt.AlignmentFlag.AlignVCenter
+        names = max(metrics.horizontalAdvance(share.label) for share in self._shares) + 8
+        figures = max(metrics.horizontalAdvance(self._say(share.part)) for share in self._shares) + 12
+        names = min(names, max(area.width() * 0.6, area.width() - figures - LEAST_BAR))
+        room = max(10.0, area.width() - names - figures - 2 * MARGIN)
+        largest = max(1e-12, *(share.part for share in self._shares))
+        for share, row in zip(self._shares, self._bar_rows(area), strict=True):
+            p.setPen(QColor(palette.text))
+            name = metrics.elidedText(share.label, Qt.TextElideMode.ElideRight, names - 6)
+            p.drawText(QRectF(row.left() + MARGIN, row.top(), names, row.height()), middle, name)
+            long = max(0.0, share.part) / largest * room
+            gap = max(3.0, 0.16 * row.height())
+            bar = QRectF(row.left() + MARGIN + names, row.top() + gap, long, row.height() - 2 * gap)
+            paint_bar(p, bar, share.role, share.hatched, palette)
+            p.setPen(QColor(palette.text))
+            words = QRectF(bar.right() + 6, row.top(), figures, row.height())
+            p.drawText(words, middle, self._say(share.part))

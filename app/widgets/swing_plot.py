@@ -5,17 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import QEvent, QPoint, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFont, QFontMetricsF, QHelpEvent, QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
+from PySide6.QtCore import QPoint, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPen
+from PySide6.QtWidgets import QWidget
 
-from app.look.palette import LIGHT, Palette
+from app.look.palette import Palette
 from app.look.theme import Theme
-from app.widgets.bars import paint_bar
-from app.widgets.picture import picture_bytes
-from app.widgets.picture_menu import Numbers, PictureMenu
-
-_MARGIN = 4.0
+from app.widgets.bars import MARGIN, FlatBars, paint_bar
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,28 +30,14 @@ class Swing:
     hint: str = ""
 
 
-class SwingPlot(QWidget):
+class SwingPlot(FlatBars):
     """Bars from the figure at an input's low end (hatched) and at its high end (filled) to the likely value."""
 
     def __init__(self, theme: Theme, title: str, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._theme = theme
-        self._title = title
-        self._about = ""
+        super().__init__(theme, title, parent)
         self._swings: tuple[Swing, ...] = ()
         self._middle = 0.0
         self._middle_words = ""
-        self.files = PictureMenu(self, self)
-        self.setAccessibleName(title)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        theme.changed.connect(self.update)
-
-    def title(self) -> str:
-        return self._title
-
-    def set_about(self, sentence: str) -> None:
-        """What the bars mean, shown on hover over the title."""
-        self._about = sentence
 
     def swings(self) -> tuple[Swing, ...]:
         return self._swings
@@ -67,25 +49,11 @@ class SwingPlot(QWidget):
         self.updateGeometry()
         self.update()
 
-    def set_numbers(self, numbers: Numbers | None) -> None:
-        """Where the figures behind the bars come from, as CSV text."""
-        self.files.set_numbers(numbers)
-
     def sizeHint(self) -> QSize:
         return QSize(420, self._row_height() * (len(self._swings) + 2) + 10)
 
     def minimumSizeHint(self) -> QSize:
         return QSize(280, self._row_height() * (min(len(self._swings), 6) + 2) + 10)
-
-    def picture(self, kind: str) -> bytes:
-        """The bars as the content of a file, in the light colours of paper."""
-        width, height = max(560, self.width()), max(self.sizeHint().height(), self.height())
-        return picture_bytes(
-            kind, width, height, lambda p: self._paint(p, QRectF(0, 0, width, height), LIGHT), self._title
-        )
-
-    def _row_height(self) -> int:
-        return self.fontMetrics().height() + 6
 
     def _rows(self, area: QRectF) -> list[QRectF]:
         row = self._row_height()
@@ -93,23 +61,15 @@ class SwingPlot(QWidget):
         count = min(len(self._swings), max(room, 1))
         return [QRectF(area.left(), area.top() + (2 + i) * row, area.width(), row) for i in range(count)]
 
-    def _paint(self, p: QPainter, area: QRectF, palette: Palette) -> None:
-        font = QFont(self.font())
-        font.setPixelSize(self.fontInfo().pixelSize())
-        p.setFont(font)
-        metrics = QFontMetricsF(font)
-        p.fillRect(area, QColor(palette.entry))
-        p.setPen(QColor(palette.text))
-        middle = Qt.AlignmentFlag.AlignVCenter
-        row = self._row_height()
-        p.drawText(QRectF(area.left() + _MARGIN, area.top(), area.width(), row), middle, self._title)
+    def _paint_bars(self, p: QPainter, area: QRectF, metrics: QFontMetricsF, palette: Palette) -> None:
         if not self._swings:
             return
+        middle, row = Qt.AlignmentFlag.AlignVCenter, self._row_height()
         names = max(metrics.horizontalAdvance(s.label) for s in self._swings) + 10
         names = min(names, area.width() * 0.5)
         figures = max(metrics.horizontalAdvance(s.words) for s in self._swings) + 12
-        left = area.left() + _MARGIN + names
-        room = max(20.0, area.width() - names - figures - 3 * _MARGIN)
+        left = area.left() + MARGIN + names
+        room = max(20.0, area.width() - names - figures - 3 * MARGIN)
         ends = [v for s in self._swings for v in (s.at_low, s.at_high)]
         least, most = min([self._middle, *ends]), max([self._middle, *ends])
         scale = room / (most - least) if most > least else 0.0
@@ -118,13 +78,13 @@ class SwingPlot(QWidget):
         for swing, box in zip(self._swings, self._rows(area), strict=False):
             p.setPen(QColor(palette.text))
             name = metrics.elidedText(swing.label, Qt.TextElideMode.ElideRight, names - 8)
-            p.drawText(QRectF(box.left() + _MARGIN, box.top(), names, box.height()), middle, name)
+            p.drawText(QRectF(box.left() + MARGIN, box.top(), names, box.height()), middle, name)
             for end, hatched in ((swing.at_low, True), (swing.at_high, False)):
                 to = left + (end - least) * scale
                 bar = QRectF(min(at, to), box.top() + 3, abs(to - at), box.height() - 6)
                 paint_bar(p, bar, "1" if hatched else "2", hatched, palette)
             p.setPen(QColor(palette.text))
-            words = QRectF(left + room + 2 * _MARGIN, box.top(), figures, box.height())
+            words = QRectF(left + room + 2 * MARGIN, box.top(), figures, box.height())
             p.drawText(words, middle, swing.words)
 
     def _paint_middle(
@@ -134,24 +94,13 @@ class SwingPlot(QWidget):
         p.setPen(QPen(QColor(palette.text), 1.2))
         p.drawLine(QPoint(int(at), int(rows[0].top())), QPoint(int(at), int(rows[-1].bottom())))
         wide = metrics.horizontalAdvance(self._middle_words)
-        start = min(max(at - wide / 2, area.left() + _MARGIN), area.right() - wide - _MARGIN)
+        start = min(max(at - wide / 2, area.left() + MARGIN), area.right() - wide - MARGIN)
         p.drawText(
             QRectF(start, area.top() + row, wide + 2, row), Qt.AlignmentFlag.AlignVCenter, self._middle_words
         )
 
-    def paintEvent(self, event: QPaintEvent) -> None:
-        with QPainter(self) as p:
-            self._paint(p, QRectF(self.rect()), self._theme.palette)
-
     def hint_under(self, at: QPoint) -> str:
-        """The hover text at a place in pixels."""
         for swing, row in zip(self._swings, self._rows(QRectF(self.rect())), strict=False):
             if row.contains(at):
                 return swing.hint or f"{swing.label}: {swing.words}"
         return self._about
-
-    def event(self, event: QEvent) -> bool:
-        if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
-            QToolTip.showText(event.globalPos() + QPoint(8, 8), self.hint_under(event.pos()), self)
-            return True
-        return super().event(event)
