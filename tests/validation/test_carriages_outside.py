@@ -13,7 +13,7 @@ from core.machine.layout import layout
 from core.machine.project import COMPONENTS, Machine, replace_at
 from core.model.setting import Setting
 from core.sections import PropertyBook
-from tests.validation import test_whole_gantry as twin
+from tests.validation import gantry_twin as twin
 
 BOOK = PropertyBook()
 G = 9.80665
