@@ -116,9 +116,9 @@ class Twin:
     stiffness of a component is multiplied by.
     """
 
-    def __init__(self, ops, times):
+    def __init__(self, ops, times=None):
         self.ops, self.count, self.places = ops, 0, {}
-        self.part, self.times = "", times
+        self.part, self.times = "", times or {}
 
     def node(self, name, xyz):
         self.count += 1
@@ -193,8 +193,8 @@ def rectangle(height, width):
     }
 
 
-def build_twin(ops, x, tool_y, times, sizes):
-    t = Twin(ops, times)
+def build_twin(t, x, tool_y, sizes=None):
+    """Build it into a twin with the tool at x, tool_y; the node of the tool's tip."""
     (
         travel_x,
         clearance,
@@ -207,7 +207,7 @@ def build_twin(ops, x, tool_y, times, sizes):
         mount_z,
         shank,
         stick_out,
-    ) = {**SIZES, **sizes}.values()
+    ) = {**SIZES, **(sizes or {})}.values()
     steel, alu = (210e9, 210e9 / 2.6), (70e9, 27e9)
     spacing = travel_x + 0.3 + 2 * 0.05 + 0.02  # travel, saddle, margins, upright
     # Rail size 20: 30 mm assembly height; 25: 36 mm and an 84 mm carriage; 15: 24 mm.
@@ -308,7 +308,7 @@ def solve_twin(library, x, y, times=None, sizes=None):
     for axis in range(3):
         library.wipe()
         library.model("basic", "-ndm", 3, "-ndf", 6)
-        tip = build_twin(library, x, y, times or {}, sizes or {})
+        tip = build_twin(Twin(library, times), x, y, sizes)
         library.timeSeries("Constant", 1)
         library.pattern("Plain", 1, 1)
         library.load(tip, *(1.0 if k == axis else 0.0 for k in range(6)))

@@ -100,14 +100,11 @@ def test_stiff_plate_on_four_carriages():
 
 
 class Noted(twin.Twin):
-    """The twin that keeps its members, springs and itself."""
-
-    made: list[Noted] = []  # noqa: RUF012  # the last one built
+    """The twin that keeps its members and springs."""
 
     def __init__(self, ops):
         super().__init__(ops)
         self.members, self.springs = [], []
-        Noted.made[:] = [self]
 
     def member(self, a, b, up, stuff, s, start=None, end=None):
         super().member(a, b, up, stuff, s, start, end)
@@ -165,8 +162,8 @@ def twin_forces(library, x, y, column):
     """Normal and lateral force of the twin's carriages, in our order, under one unit load."""
     library.wipe()
     library.model("basic", "-ndm", 3, "-ndf", 6)
-    tip = twin.build_twin(library, x, y)
-    t = Noted.made[0]
+    t = Noted(library)
+    tip = twin.build_twin(t, x, y)
     library.timeSeries("Constant", 1)
     library.pattern("Plain", 1, 1)
     if column < 3:
@@ -211,9 +208,8 @@ def _which(a, b, place, d):
     tolerance="1e-6 of the largest force of each load",
 )
 @pytest.mark.parametrize(("x", "y"), [(0.0, 0.0), (0.37, -0.62)])
-def test_carriage_forces_of_a_whole_machine(monkeypatch, x, y):
+def test_carriage_forces_of_a_whole_machine(x, y):
     library = pytest.importorskip("openseespy.opensees", exc_type=ImportError)
-    monkeypatch.setattr(twin, "Twin", Noted)
     machine = twin.described()
     found = carriage_forces(
         Setting(machine, layout(machine, BOOK), "likely", BOOK), np.array([x]), np.array([y])
