@@ -1,9 +1,7 @@
-"""The slowest modes of a sparse pair of matrices by the shifted and inverted Lanczos method, four vectors at a time.
+"""The slowest modes of a sparse pair of matrices by ARPACK, shifted and inverted.
 
 Works for stiffness that is positive; degrees of freedom without mass are allowed. That no mode was missed (equal ones
 hide behind each other) is counted by the pivots of K - value M (Sturm); the rest is verified by the callers.
-Source: block Lanczos method with full reorthogonalisation (Grimes, Lewis, Simon, SIAM J. Matrix Anal. 15 (1994) 228-272,
-from memory); checked against the dense solve in the tests.
 """
 
 from __future__ import annotations
@@ -13,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import scipy.linalg
-from scipy.sparse.linalg import splu
+from scipy.sparse.linalg import ArpackError, LinearOperator, eigsh, splu
 
 from core.frame.checks import Floats
 from core.frame.sparse import Sparse
@@ -23,10 +21,8 @@ SMALL = 150
 SOFT = 1e-10
 """Smallest pivot of the stiffness, scaled to a diagonal of ones, that counts as resistance without a second look."""
 
-BLOCK, ROUNDS = 4, 8
-"""Vectors at a time, and looks before all is solved."""
-SETTLED = 1e-10
-"""Largest residual of a mode, relative to the mode itself, at which the method stops; its frequency then is exact."""
+SETTLED = 1e-12
+"""Accuracy of 1/value, relative, that the iteration is asked for."""
 NEAR = 1e-6
 """Modes nearer to the last one than this share may belong to a group that is cut off; they are not counted."""
 SYMMETRIC = {"SymmetricMode": True}
@@ -63,53 +59,25 @@ def slowest(factored: Factored, k: Sparse, m: Sparse, count: int) -> tuple[Float
     size = k.shape[0]
     if size <= max(SMALL, 3 * count):
         return _dense(k, m, count)
-    found = _lanczos(factored, m, count)
-    if found is None:
+    try:
+        values, vectors = _iterated(factored, k, m, count)
+    except ArpackError:  # too little mass to iterate with, or it does not settle
         return _dense(k, m, count)
-    inverse, vectors = found
-    values = 1.0 / inverse
     highest = values[-1] * (1.0 - NEAR)
     if not np.all(values > 0.0) or number_below(k, m, highest) != int(np.sum(values < highest)):
         return _dense(k, m, count)
-    return inverse, vectors
+    return 1.0 / values, vectors
 
 
-def _lanczos(factored: Factored, m: Sparse, count: int) -> tuple[Floats, Floats] | None:
-    """The modes once their residuals are SETTLED; None when they do not settle, or no mass is left to iterate with."""
-    # So many vectors settle the modes of machines at the first look (measured).
-    size, wanted = m.shape[0], -(-(7 * count // 3 + 24) // BLOCK) * BLOCK
-    most = min(wanted + ROUNDS * BLOCK, size // BLOCK * BLOCK)
-    basis, carried = np.empty((size, most), order="F"), np.empty((size, most), order="F")
-    inner = np.zeros((most, most))
-    block = np.ascontiguousarray(np.random.default_rng(7).standard_normal((size, BLOCK)))
+def _iterated(factored: Factored, k: Sparse, m: Sparse, count: int) -> tuple[Floats, Floats]:
+    """The modes in rising order of value. Raises ArpackError."""
+    size = k.shape[0]
+    start = np.random.default_rng(7).standard_normal(size)
     for _ in range(2):  # twice, so that nothing of the motions without mass is left
-        block = factored.solve(m @ block)
-    for done in range(0, most + 1, BLOCK):
-        coupling = np.eye(BLOCK)
-        for _ in range(2):
-            block = block - basis[:, :done] @ (carried[:, :done].T @ block)
-            heavy = m @ block
-            try:
-                lower = np.linalg.cholesky(block.T @ heavy)
-            except np.linalg.LinAlgError:
-                return None
-            turn = np.linalg.inv(lower).T
-            block, heavy, coupling = block @ turn, heavy @ turn, lower.T @ coupling
-        if done >= min(wanted, most):
-            values, vectors = np.linalg.eigh(inner[:done, :done])
-            values, vectors = values[: -count - 1 : -1], vectors[:, : -count - 1 : -1]
-            left = np.linalg.norm(coupling @ vectors[-BLOCK:], axis=0)
-            if np.all(left <= SETTLED * values):
-                return values, basis[:, :done] @ vectors
-            if done == most:
-                return None
-        step = slice(done, done + BLOCK)
-        basis[:, step], carried[:, step] = block, heavy
-        block = factored.solve(np.ascontiguousarray(heavy))
-        across = carried[:, : step.stop].T @ block
-        inner[: step.stop, step] = across
-        inner[step, : step.stop] = across.T
-    return None
+        start = factored.solve(m @ start)
+    inverted = LinearOperator(k.shape, matvec=factored.solve, dtype=np.float64)
+    values, vectors = eigsh(k, count, m, sigma=0.0, OPinv=inverted, v0=start, tol=SETTLED)
+    return np.asarray(values), np.asarray(vectors)
 
 
 def _dense(k: Sparse, m: Sparse, count: int) -> tuple[Floats, Floats]:
