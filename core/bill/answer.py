@@ -9,6 +9,7 @@ from core.bill.cost import CostAnswer
 from core.bill.lines import BillLine
 from core.bill.running import Spending, Step
 from core.bill.work import WorkLine
+from core.cuts import CutAnswer
 from core.findings import Finding
 
 
@@ -44,11 +45,13 @@ class BillAnswer:
     """Everything about buying.
 
     Attributes:
-        lines: one for each part that can be ordered, in the order of the parts list. uncounted: keys of the others.
+        lines: one for each part that can be ordered: bars, when they are counted, the parts list, the user's own pieces
+            to cut. uncounted: keys of parts that are none.
         cost: of everything new. groups: by group of the parts list, then work and other purchases.
         spendings: all that was spent. steps: the running cost. spent: their sum, tax and shipping included.
         to_come: still to be paid. budget: None when none was entered.
         estimated: how many sums spent follow the price list for want of a paid price.
+        cuts: the cut list whose bars are counted; None as long as metal stands in the bill by its pieces.
     """
 
     currency: str
@@ -63,6 +66,7 @@ class BillAnswer:
     budget: Decimal | None
     estimated: int
     findings: tuple[Finding, ...] = ()
+    cuts: CutAnswer | None = None
 
     @property
     def work(self) -> tuple[WorkLine, ...]:

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 from decimal import Decimal
 
 from core.bill.answer import BillAnswer, GroupCost, ToCome
+from core.bill.bars import bar_lines, cut_counts
 from core.bill.cost import CostAnswer, cost_from
 from core.bill.judge import judge
 from core.bill.lines import ZERO, BillLine, bill_line
 from core.bill.running import spendings, steps
 from core.bill.work import WorkLine, work_lines
+from core.cuts import CutAnswer, own_lines, still_answers
 from core.fasteners import RailAnswer
 from core.machine.layout import Layout
 from core.machine.project import Project
@@ -28,13 +31,21 @@ PURCHASES = {
 
 
 def find_bill(
-    project: Project, layout: Layout, rails: tuple[RailAnswer, ...], parts: tuple[PartLine, ...]
+    project: Project,
+    layout: Layout,
+    rails: tuple[RailAnswer, ...],
+    parts: tuple[PartLine, ...],
+    cuts: CutAnswer | None = None,
 ) -> BillAnswer:
-    """The bill of a project from its parts list."""
+    """The bill of a project from its parts list.
+
+    Args:
+        cuts: a cut list. Where the project still asks for it, metal is bought by its bars; else it is left aside, and
+            metal stands by its pieces.
+    """
     pricer = Pricer(project)
-    records = {row.part: row for row in project.stock}
-    tax = project.prices.tax
-    lines = tuple(bill_line(part, records.get(part.key), pricer, tax) for part in parts if part.counted)
+    cuts = None if cuts is None else still_answers(cuts, project, layout, parts)
+    lines = _lines(project, parts, cuts, pricer)
     cost = cost_from(project, lines, work_lines(project, layout, rails), pricer.currency)
     spent = spendings(lines, project.purchases)
     entered = project.budget.amount
@@ -50,8 +61,23 @@ def find_bill(
         to_come=_to_come(project, lines, cost),
         budget=None if entered is None else rounded(exact(entered)),
         estimated=sum(one.estimated for one in spent),
+        cuts=cuts,
     )
     return replace(bill, findings=judge(project, bill))
+
+
+def _lines(
+    project: Project, parts: tuple[PartLine, ...], cuts: CutAnswer | None, pricer: Pricer
+) -> tuple[BillLine, ...]:
+    """Bars, where they are known; the parts list; the user's own pieces to cut."""
+    records = {row.part: row for row in project.stock}
+    tax = project.prices.tax
+    every = (*(part for part in parts if part.counted), *own_lines(project, parts))
+    bars = () if cuts is None else bar_lines(project, cuts, every, pricer)
+    cut = Counter[str]() if cuts is None else cut_counts(cuts)
+    first = (bill_line(bar.part, records.get(bar.part.key), pricer, tax, bar=bar) for bar in bars)
+    rest = (bill_line(part, records.get(part.key), pricer, tax, cut=cut[part.key]) for part in every)
+    return (*first, *rest)
 
 
 def _to_come(project: Project, lines: tuple[BillLine, ...], cost: CostAnswer) -> ToCome:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from core.bill.answer import BillAnswer
+from core.bill.bars import BAR_KEY
 from core.bill.lines import BillLine
 from core.findings import Finding
 from core.machine.project import Project
@@ -15,12 +16,18 @@ MOST_NAMES = 4
 
 
 def judge(project: Project, bill: BillAnswer) -> tuple[Finding, ...]:
-    """Findings about stock, prices and budget; none of them breaks a limit of the machine."""
+    """Findings about stock, prices and budget; none of them breaks a limit of the machine.
+
+    What cannot be said before the bars are counted is left out until then.
+    """
+    by_bar = any(row.part.startswith(BAR_KEY) for row in project.stock)
+    early = bill.cuts is None and by_bar
     return (
-        *(finding for line in bill.lines for finding in _counts(project, line)),
-        *_strays(project, bill),
+        *(finding for line in bill.lines for finding in _counts(project, line, early)),
+        *_strays(project, bill, early),
         *_prices(project, bill),
-        *_money(bill),
+        *_undated(bill),
+        *(() if early else _money(bill)),
     )
 
 
@@ -31,8 +38,9 @@ def _where(project: Project, key: str, field: str) -> str:
     return "stock"
 
 
-def _counts(project: Project, line: BillLine) -> Iterator[Finding]:
+def _counts(project: Project, line: BillLine, early: bool) -> Iterator[Finding]:
     row, what = line.record, line.part.what
+    cut_later = early and line.part.section is not None
 
     def finding(code: str, field: str, text: str, value: int, limit: int) -> Finding:
         where = _where(project, line.key, field)
@@ -41,17 +49,21 @@ def _counts(project: Project, line: BillLine) -> Iterator[Finding]:
     if row.arrived > row.ordered:
         text = f"{what}: {row.arrived} arrived, but only {row.ordered} ordered. Mend one of the two."
         yield finding("more-arrived", "arrived", text, row.arrived, row.ordered)
-    if row.fitted > line.here:
-        text = f"{what}: {row.fitted} fitted, but only {line.here} on hand or arrived. Mend one of them."
-        yield finding("more-fitted", "fitted", text, row.fitted, line.here)
+    there = line.here + line.cut
+    if row.fitted > there and not cut_later:
+        came = "on hand, arrived or cut from bars" if line.cut else "on hand or arrived"
+        text = f"{what}: {row.fitted} fitted, but only {there} {came}. Mend one of them."
+        yield finding("more-fitted", "fitted", text, row.fitted, there)
     elif row.fitted > line.needed:
         text = f"{what}: {row.fitted} fitted, but the machine now wants {line.needed}; the description has changed."
         yield finding("fitted-over-need", "fitted", text, row.fitted, line.needed)
 
 
-def _strays(project: Project, bill: BillAnswer) -> Iterator[Finding]:
+def _strays(project: Project, bill: BillAnswer, early: bool) -> Iterator[Finding]:
     known = {line.key for line in bill.lines} | set(bill.uncounted)
     for number, row in enumerate(project.stock):
+        if early and row.part.startswith(BAR_KEY):
+            continue
         if row.part not in known and not row.empty:
             had = max(row.ordered, row.on_hand)
             text = (
@@ -79,13 +91,16 @@ def _names(names: tuple[str, ...]) -> str:
     return f"{shown} and {len(names) - MOST_NAMES} more" if len(names) > MOST_NAMES else shown
 
 
-def _money(bill: BillAnswer) -> Iterator[Finding]:
+def _undated(bill: BillAnswer) -> Iterator[Finding]:
     undated = [one for one in bill.spendings if one.day is None]
     if undated:
         text = (
             f"{len(undated)} sums were spent on no day entered; they count, but stand in no plot over time."
         )
         yield Finding("spent-undated", "note", "purchases", text, float(len(undated)), None, "count")
+
+
+def _money(bill: BillAnswer) -> Iterator[Finding]:
     if bill.budget is None or bill.expected <= bill.budget:
         return
     over = show_money(bill.expected - bill.budget, bill.currency)

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from decimal import Decimal
 
+from core.bill.bars import BarLine
 from core.machine.ordering import StockRow
 from core.parts import PartLine
 from core.prices import Price, Pricer, exact, times
@@ -20,13 +21,15 @@ class BillLine:
     Attributes:
         part: the line of the parts list. record: the user's own figures; an empty record when there are none.
         needed, spare, wanted: for the machine, on top, both together.
+        cut: of those wanted, how many the bars in the bill are cut into; they are not bought as pieces.
+        on_hand: as recorded, and for bars those entered beside the cut list too.
         pack_size: pieces in a pack; 0 for what is bought singly.
         bought: pieces that cover what is wanted when nothing is there yet: whole packs. packs: their number, 0 if single.
         to_order, packs_to_order: the same for what on hand and ordered leave open.
         awaited: ordered but not arrived. here: on hand or arrived, fitted ones among them. short: still missing for the
             machine, spares left out.
         price: of one, without what tax comes on top; None when no price is known.
-        planned, to_come: cost of `bought` and of `to_order`; None without a price.
+        planned, to_come: cost of `bought` and of `to_order`; zero for none, None without a price.
         spent: for all that was ordered, tax included; None when neither paid nor priced. estimated: no paid price was
             entered, so the price list stands in.
     """
@@ -36,6 +39,8 @@ class BillLine:
     needed: int
     spare: int
     wanted: int
+    cut: int
+    on_hand: int
     pack_size: int
     bought: int
     packs: int
@@ -55,16 +60,26 @@ class BillLine:
         return self.part.key
 
 
-def bill_line(part: PartLine, record: StockRow | None, pricer: Pricer, tax: float) -> BillLine:
-    """One line; `tax` is the share that comes on top of prices."""
+def bill_line(
+    part: PartLine,
+    record: StockRow | None,
+    pricer: Pricer,
+    tax: float,
+    *,
+    cut: int = 0,
+    bar: BarLine | None = None,
+) -> BillLine:
+    """One line; `tax` is the share that comes on top of prices, `cut` as in `BillLine`; `bar` for a line of bars."""
     row = StockRow(part=part.key) if record is None else record
     pack_size = part.pack_size if row.pack_size is None else row.pack_size
     pack_size = 0 if pack_size == 1 else pack_size
-    spare = _spare(part, row)
+    spare = row.spares(part.quantity, part.spare)
     wanted = part.quantity + spare
-    bought, packs = in_packs(wanted, pack_size)
-    to_order, packs_to_order = in_packs(max(0, wanted - row.on_hand - row.ordered), pack_size)
-    price = _price(part, row, pricer, pack_size)
+    alone = max(0, wanted - cut)
+    on_hand = row.on_hand + (0 if bar is None else bar.there)
+    bought, packs = in_packs(alone, pack_size)
+    to_order, packs_to_order = in_packs(max(0, alone - on_hand - row.ordered), pack_size)
+    price = None if cut and not alone else _price(part, row, pricer, pack_size, bar)
     spent, estimated = _spent(row, price, tax)
     return BillLine(
         part=part,
@@ -72,16 +87,18 @@ def bill_line(part: PartLine, record: StockRow | None, pricer: Pricer, tax: floa
         needed=part.quantity,
         spare=spare,
         wanted=wanted,
+        cut=cut,
+        on_hand=on_hand,
         pack_size=pack_size,
         bought=bought,
         packs=packs,
         to_order=to_order,
         packs_to_order=packs_to_order,
         awaited=max(0, row.ordered - row.arrived),
-        here=row.on_hand + row.arrived,
-        short=max(0, part.quantity - row.on_hand - row.arrived),
+        here=on_hand + row.arrived,
+        short=max(0, part.quantity - cut - on_hand - row.arrived),
         price=price,
-        planned=None if price is None else times(price.each, bought),
+        planned=ZERO if bought == 0 else None if price is None else times(price.each, bought),
         to_come=ZERO if to_order == 0 else None if price is None else times(price.each, to_order),
         spent=spent,
         estimated=estimated,
@@ -96,19 +113,12 @@ def in_packs(pieces: int, pack_size: int) -> tuple[int, int]:
     return packs * pack_size, packs
 
 
-def _spare(part: PartLine, row: StockRow) -> int:
-    """A number of the user's goes before a share of the user's, and that before the list's own."""
-    if row.spare is not None:
-        return row.spare
-    if row.spare_share is not None:
-        return math.ceil(part.quantity * row.spare_share - 1e-9)
-    return part.spare
-
-
-def _price(part: PartLine, row: StockRow, pricer: Pricer, pack_size: int) -> Price | None:
+def _price(
+    part: PartLine, row: StockRow, pricer: Pricer, pack_size: int, bar: BarLine | None
+) -> Price | None:
     if row.price is not None:
         return Price(exact(row.price), pricer.currency, "entered beside the part")
-    return pricer.line(part, pack_size)
+    return pricer.line(part, pack_size) if bar is None else bar.price
 
 
 def _spent(row: StockRow, price: Price | None, tax: float) -> tuple[Decimal | None, bool]:

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from core.cuts.answer import BarKind, CutAnswer, CutBar, CutGroup, CutPiece, PlacedPiece
+from core.cuts.asked import still_answers
 from core.cuts.find import SECONDS, find_cuts
+from core.cuts.pieces import own_lines
 
 __all__ = [
     "SECONDS",
@@ -14,4 +16,6 @@ __all__ = [
     "CutPiece",
     "PlacedPiece",
     "find_cuts",
+    "own_lines",
+    "still_answers",
 ]

@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from core.findings import Finding
 from core.machine.saw import Saw
+
+if TYPE_CHECKING:
+    from core.cuts.asked import Asked
 
 Source = Literal["bought", "on hand"]
 
@@ -18,7 +21,7 @@ class CutPiece:
     """One piece to cut.
 
     Attributes:
-        mark: to be written on it ("C2": the second of kind C). key: of its line in the parts list, or "own_pieces.0".
+        mark: to be written on it ("C2": the second of kind C). key: of its line in the bill.
         what, where: words. length: m, from tip to tip. mitre: angle of its ends from square, rad.
     """
 
@@ -166,7 +169,7 @@ class CutAnswer:
 
     Attributes:
         close: a difference in metal used up that was not worth proving, m for each group.
-        currency: of all prices.
+        currency: of all prices. asked: what it answers; None in an answer made by hand.
     """
 
     saw: Saw
@@ -174,6 +177,7 @@ class CutAnswer:
     close: float
     currency: str
     findings: tuple[Finding, ...] = ()
+    asked: Asked | None = None
 
     @property
     def bars(self) -> Iterator[tuple[CutGroup, CutBar]]:

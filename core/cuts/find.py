@@ -8,12 +8,13 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from core.cuts.answer import CutAnswer, CutGroup, CutPiece
+from core.cuts.asked import ask
 from core.cuts.judge import judge
-from core.cuts.pieces import Wanted, wanted_pieces
+from core.cuts.pieces import Wanted
 from core.cuts.places import lay_out
 from core.cuts.problem import Problem, Stock
 from core.cuts.program import GOALS, Overtaken, Search
-from core.cuts.stock import Bars, bars_for
+from core.cuts.stock import Bars
 from core.machine.layout import Layout
 from core.machine.project import Project
 from core.machine.saw import Saw
@@ -46,9 +47,8 @@ def find_cuts(
             what is not proven is told.
     """
     begin = time.monotonic()
-    groups = wanted_pieces(project, layout, parts)
-    every = bars_for(project, groups, (project.saw.end_trim, 0.0))
-    works = [_Work(project, group, bars, stale) for group, bars in zip(groups, every, strict=True)]
+    asked = ask(project, layout, parts)
+    works = [_Work(project, group, bars, stale) for group, bars in zip(asked.groups, asked.bars, strict=True)]
     try:
         for goals, share in ((GOALS[:-1], FIRST), (GOALS[-1:], 1.0)):
             for number, work in enumerate(works):
@@ -60,8 +60,8 @@ def find_cuts(
     made: list[CutGroup] = []
     for work in works:
         made.append(work.group(1 + sum(len(group.bars) for group in made)))
-    answer = CutAnswer(project.saw, tuple(made), CLOSE * unit(project), project.prices.currency.strip())
-    return replace(answer, findings=judge(project, answer, [group.names for group in groups]))
+    answer = CutAnswer(project.saw, tuple(made), CLOSE * unit(project), asked.currency, asked=asked)
+    return replace(answer, findings=judge(project, answer, asked.names))
 
 
 class _Work:

@@ -15,7 +15,7 @@ MOST_MARKS = 6
 
 
 def judge(project: Project, answer: CutAnswer, names: Sequence[Piece]) -> tuple[Finding, ...]:
-    """Findings about the list, gravest first. `names` is what each group may be called."""
+    """Findings about the list, gravest first. `names` is what the project's lengths may be called."""
     return ordered(
         (
             *(finding for group in answer.groups for finding in _too_long(project, group)),

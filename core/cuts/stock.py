@@ -12,7 +12,7 @@ from core.machine.project import Project
 from core.machine.saw import StockBar
 from core.materials import material
 from core.prices import Pricer, exact
-from core.prices.match import Piece, plain
+from core.prices.match import Piece, plain, stuff_fits
 
 STEEL_LENGTHS = (6.0,)
 ALUMINIUM_LENGTHS = (3.0, 6.0)
@@ -42,11 +42,7 @@ class Bars:
 
 def fits(row: StockBar, names: Piece) -> bool:
     """Whether bars of a row are of this section and material."""
-    return (
-        row.family in ("any", names.family)
-        and (not row.section.strip() or plain(row.section) in names.sections)
-        and (not row.material.strip() or plain(row.material) in names.materials)
-    )
+    return stuff_fits(row.family, plain(row.section), plain(row.material), names)
 
 
 def bars_for(
@@ -82,8 +78,9 @@ def _price(pricer: Pricer, group: Wanted, length: float, own: float | None) -> D
     if own is not None:
         return exact(own)
     if group.section is None or not group.metal:
-        return None
-    found = pricer.beam(group.section, group.metal, length)
+        found = pricer.named(group.names, length)
+    else:
+        found = pricer.beam(group.section, group.metal, length)
     return None if found is None else found.each
 
 

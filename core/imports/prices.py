@@ -11,8 +11,9 @@ from core.imports.columns import PRICE_NAMES, basis_of, find_columns, price_colu
 from core.imports.figures import BadCell, read_money
 from core.imports.plan import ImportPlan, Row
 from core.imports.sheets import BadTable, Sheet
-from core.machine.prices import Basis, Family, PriceRow
+from core.machine.prices import Basis, PriceRow
 from core.machine.project import Project
+from core.machine.stuff import Family
 from core.materials import materials
 from core.parts import PartLine
 from core.prices import exact, show_amount

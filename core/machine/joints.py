@@ -9,7 +9,7 @@ from typing import Annotated, Literal
 
 from core.errors import BadEntry
 from core.fields import Band, Described, Spec, band
-from core.machine.fastening import PropertyClass
+from core.machine.fastening import NutKind, PropertyClass
 
 JointThread = Literal["automatic", "M3", "M4", "M5", "M6", "M8", "M10", "M12"]
 JointHold = Literal["automatic", "tapped hole", "tapped bar", "T-nut", "rivet nut", "through bolt"]
@@ -167,6 +167,16 @@ class Joints(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
             "Of slipping and opening, with likely figures; 1.2 at rest to 1.8 in turn (VDI 2230, from memory).",
         ),
     ] = 1.5
+    nut_kind: Annotated[
+        NutKind,
+        Spec(
+            "count",
+            None,
+            None,
+            "Kind of T-nut",
+            "Of all joints but the rails. Slide-in goes in from a slot's end, roll-in through its opening, swivel turns across.",
+        ),
+    ] = "slide-in"
     spare_share: Annotated[float, Spec("share", 0.0, 1.0, "Spares", "Share that is bought on top.")] = 0.1
     pack_size: Annotated[int, Spec("count", 1, 10000, "Screws in a pack")] = 50
     nut_pack_size: Annotated[int, Spec("count", 1, 10000, "Nuts in a pack")] = 50

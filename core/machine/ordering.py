@@ -5,6 +5,7 @@ Records name their part by the key that it has in the parts list (`core.parts`),
 
 from __future__ import annotations
 
+import math
 from datetime import date as Date
 from typing import Annotated, Literal
 
@@ -81,6 +82,14 @@ class StockRow(Described, frozen=True, kw_only=True, forbid_unknown_fields=True)
         if not self.part:
             raise BadEntry("part", "nothing", "names no part", "the key of a line in the parts list")
         check_date("date", self.date)
+
+    def spares(self, needed: int, usual: int) -> int:
+        """Pieces on top of those needed: a number of the user's, else a share of the user's, else the usual ones."""
+        if self.spare is not None:
+            return self.spare
+        if self.spare_share is not None:
+            return math.ceil(needed * self.spare_share - 1e-9)
+        return usual
 
     @property
     def name(self) -> str:

@@ -9,19 +9,8 @@ from typing import Annotated, Literal
 
 from core.errors import BadEntry
 from core.fields import Described, Spec
+from core.machine.stuff import ForFamily, ForMaterial, ForSection
 
-Family = Literal[
-    "any",
-    "rectangular hollow",
-    "round tube",
-    "T-slot profile",
-    "channel",
-    "angle",
-    "flat bar or plate",
-    "round bar",
-    "built-up",
-    "other",
-]
 Basis = Literal["metre", "foot", "piece", "pack", "kilogram", "pound"]
 LONGEST_CURRENCY = 8
 MOST_MONEY = 1e9
@@ -34,20 +23,9 @@ class PriceRow(Described, frozen=True, kw_only=True, forbid_unknown_fields=True)
         str,
         Spec("count", None, None, "Name", "Your own words: whose price, from when. Shown beside the price."),
     ] = ""
-    family: Annotated[Family, Spec("count", None, None, "Kind of section")] = "any"
-    section: Annotated[
-        str,
-        Spec(
-            "count",
-            None,
-            None,
-            "Section",
-            'As the parts list writes it, "120 x 80 x 5"; empty for every size.',
-        ),
-    ] = ""
-    material: Annotated[
-        str, Spec("count", None, None, "Material", "Name as in the parts list; empty for every material.")
-    ] = ""
+    family: ForFamily = "any"
+    section: ForSection = ""
+    material: ForMaterial = ""
     part: Annotated[
         str,
         Spec(

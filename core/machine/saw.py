@@ -9,7 +9,8 @@ from typing import Annotated, Literal
 
 from core.errors import BadEntry
 from core.fields import Described, Spec
-from core.machine.prices import MOST_MONEY, Family
+from core.machine.prices import MOST_MONEY
+from core.machine.stuff import ForFamily, ForMaterial, ForSection
 
 Ends = Literal["as delivered", "cut square"]
 MOST_BARS = 10_000
@@ -53,20 +54,9 @@ class Saw(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
 class StockBar(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """Bars of one length: sold in any number, or so many on hand, or both. What is filled in must fit the pieces."""
 
-    family: Annotated[Family, Spec("count", None, None, "Kind of section")] = "any"
-    section: Annotated[
-        str,
-        Spec(
-            "count",
-            None,
-            None,
-            "Section",
-            'As the parts list writes it, "120 x 80 x 5"; empty for every size.',
-        ),
-    ] = ""
-    material: Annotated[
-        str, Spec("count", None, None, "Material", "Name as in the parts list; empty for every material.")
-    ] = ""
+    family: ForFamily = "any"
+    section: ForSection = ""
+    material: ForMaterial = ""
     length: Annotated[float, Spec("length", 0.05, 30.0, "Length of a bar")] = 6.0
     sold: Annotated[bool, Spec("count", None, None, "Can be bought", "Off for what only lies there.")] = True
     on_hand: Annotated[

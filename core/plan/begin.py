@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from core.bill import find_bill
+from core.cuts import CutAnswer
 from core.cutting import tip_force
 from core.fasteners import joints as find_joints
 from core.fasteners import rails as find_rails
@@ -37,12 +38,17 @@ AGREE = 1e-3
 
 
 def begin_plan(
-    project: Project, book: PropertyBook, place: Place | None = None, under: Under | None = None
+    project: Project,
+    book: PropertyBook,
+    place: Place | None = None,
+    under: Under | None = None,
+    cuts: CutAnswer | None = None,
 ) -> Plan:
     """Answer a project with likely figures; no bands yet.
 
     Args:
         under: the base as an earlier plan solved it; used where it still fits, which saves a quarter of the time.
+        cuts: an earlier plan's cut list; its bars are counted as long as the project still asks for it.
 
     Errors: NeedsAnalysis when a section is not in the book; BadEntry for an entry that cannot be used. A machine that
         moves freely or cannot stand is a finding, not an error.
@@ -73,7 +79,7 @@ def begin_plan(
     stiffness, sag, budgets, shape, gantry = statics or (None, None, (), None, None)
     stands = None if gantry is None else gantry.under
     parts = find_parts(project, lay, rails, joints)
-    bill = find_bill(project, lay, rails, parts)
+    bill = find_bill(project, lay, rails, parts, cuts)
     told = ordered([*findings, *bill.findings])
     verdict = judge(project, stiffness, told)
     return Plan(

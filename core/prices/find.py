@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from core.errors import NeedsAnalysis
-from core.machine.prices import Family, PriceRow
+from core.machine.prices import PriceRow
 from core.machine.project import Project
+from core.machine.stuff import Family
 from core.materials import material as find_material
 from core.materials import materials
 from core.parts.table import PartLine
@@ -49,6 +50,10 @@ class Pricer:
         if not self._patterns:
             return None
         return self._price(piece_of(section, material), length, mass, (section, material))
+
+    def named(self, names: Piece, length: float) -> Price | None:
+        """The price of a length (m) of what is known by its names only; none by mass."""
+        return self._price(names, length, None, None) if self._patterns else None
 
     def line(self, line: PartLine, pack_size: int = 0) -> Price | None:
         """The price of one piece of a line in the parts list; `pack_size` in place of the line's own."""

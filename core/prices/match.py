@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from core.errors import BadEntry
-from core.machine.prices import Family, PriceRow
+from core.machine.prices import PriceRow
+from core.machine.stuff import Family
 from core.materials import material
 from core.sections import Section, label
 
@@ -75,23 +76,28 @@ def materials_of(key: str) -> frozenset[str]:
 
 @dataclass(frozen=True, slots=True)
 class Pattern:
-    """A price row made ready for many look-ups."""
+    """A price row made ready for many look-ups; `stuff` is its section and material in plain text."""
 
     row: PriceRow
     index: int
-    section: str
-    material: str
+    stuff: tuple[str, str]
     part: str
     weight: int
 
     def fits(self, piece: Piece) -> bool:
         """Whether the row is for this piece."""
-        return (
-            (self.row.family in ("any", piece.family))
-            and (not self.section or self.section in piece.sections)
-            and (not self.material or self.material in piece.materials)
-            and (not self.part or self.part in piece.parts)
+        return stuff_fits(self.row.family, *self.stuff, piece) and (
+            not self.part or self.part in piece.parts
         )
+
+
+def stuff_fits(family: Family, section: str, material: str, piece: Piece) -> bool:
+    """Whether kind, section and material (plain text, empty for every one) are those of a piece."""
+    return (
+        family in ("any", piece.family)
+        and (not section or section in piece.sections)
+        and (not material or material in piece.materials)
+    )
 
 
 def patterns(rows: Sequence[PriceRow]) -> tuple[Pattern, ...]:
@@ -101,7 +107,7 @@ def patterns(rows: Sequence[PriceRow]) -> tuple[Pattern, ...]:
         texts = {"section": plain(row.section), "material": plain(row.material), "part": plain(row.part)}
         weight = sum(_WEIGHTS[name] for name, text in texts.items() if text)
         weight += _WEIGHTS["family"] if row.family != "any" else 0
-        made.append(Pattern(row, index, texts["section"], texts["material"], texts["part"], weight))
+        made.append(Pattern(row, index, (texts["section"], texts["material"]), texts["part"], weight))
     return tuple(sorted(made, key=lambda pattern: (-pattern.weight, pattern.index)))
 
 

@@ -15,14 +15,20 @@ def bill_json(bill: BillAnswer | None) -> dict[str, Any] | None:
     come = bill.to_come
     return {
         "currency": bill.currency,
+        "bars_counted": bill.cuts is not None,
         "lines": [
             {
                 "key": line.key,
+                "group": line.part.group,
+                "what": line.part.what,
+                "spec": line.part.spec,
+                "length_m": line.part.length,
                 "needed": line.needed,
                 "spare": line.spare,
+                "cut_from_bars": line.cut,
                 "pack_size": line.pack_size,
                 "bought_when_new": line.bought,
-                "on_hand": line.record.on_hand,
+                "on_hand": line.on_hand,
                 "ordered": line.record.ordered,
                 "arrived": line.record.arrived,
                 "fitted": line.record.fitted,

@@ -19,7 +19,7 @@ VIEWS: dict[str, tuple[str, Callable[[BillLine], bool]]] = {
     "awaited": ("On the way", lambda line: line.awaited > 0),
     "short": ("Short of", lambda line: line.short > 0),
     "fit": ("There, to be fitted", lambda line: line.here > line.record.fitted),
-    "unpriced": ("Without price", lambda line: line.price is None),
+    "unpriced": ("Without price", lambda line: line.planned is None),
 }
 """Parts of the bill to look at, by key: words, and which lines."""
 
@@ -33,6 +33,7 @@ def bill_table(bill: BillAnswer, units: UnitSet, view: str = "all") -> Table:
         figure_column("Length of one", "length", units),
         Column("Needed"),
         Column("Spare"),
+        Column("Cut from bars"),
         Column("In a pack"),
         Column("Packs"),
         Column("On hand"),
@@ -67,15 +68,16 @@ def _line(line: BillLine, units: UnitSet) -> tuple[Cell, ...]:
         number(part.length, "length", units),
         line.needed,
         line.spare,
+        line.cut or None,
         line.pack_size if packed else None,
         line.packs if packed else None,
-        row.on_hand,
+        line.on_hand,
         row.ordered,
         row.arrived,
         row.fitted,
         line.to_order,
         line.packs_to_order if packed else None,
-        amount(None if line.price is None else line.price.each),
+        _each(line),
         None if row.paid is None else row.paid,
         amount(line.planned),
         amount(line.spent),
@@ -86,6 +88,11 @@ def _line(line: BillLine, units: UnitSet) -> tuple[Cell, ...]:
         row.link,
         part.key,
     )
+
+
+def _each(line: BillLine) -> Cell:
+    """The price of one; nothing for pieces that are bought as bars alone."""
+    return None if line.cut and not line.bought else amount(None if line.price is None else line.price.each)
 
 
 def bill_totals(bill: BillAnswer) -> dict[str, Cell]:

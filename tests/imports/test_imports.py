@@ -15,8 +15,9 @@ from core.commands import History, SetEntries
 from core.imports import ImportPlan, plan_prices, plan_stock, read_sheet, report_lines, take
 from core.imports.sheets import BadTable
 from core.machine.ordering import StockRow
-from core.machine.prices import Basis, Family, PriceRow, Prices
+from core.machine.prices import Basis, PriceRow, Prices
 from core.machine.project import Project, replace_at
+from core.machine.stuff import Family
 from core.plan import begin_plan
 from core.report.bill_tables import bill_table
 from core.report.csv_text import csv_text

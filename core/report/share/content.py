@@ -23,6 +23,7 @@ SHARED = (
     "Length of one",
     "Needed",
     "Spare",
+    "Cut from bars",
     "In a pack",
     "On hand",
     "Ordered",

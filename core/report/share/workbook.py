@@ -36,6 +36,7 @@ COLUMNS = (
     ("Length of one", 10),
     ("Needed", 8),
     ("Spare", 7),
+    ("Cut from bars", 9),
     ("In a pack", 8),
     ("On hand", 8),
     ("Ordered", 8),
@@ -54,6 +55,10 @@ COLUMNS = (
     ("Key", 24),
 )
 HEADERS = tuple(name for name, _ in COLUMNS)
+AT = {name: chr(ord("A") + number) for number, name in enumerate(HEADERS)}
+"""The letter of each column."""
+SUMS = tuple(AT[name] for name in ("Cost new", "Spent", "To come"))
+PRICES = tuple(AT[name] for name in ("Price of one", "Paid for one"))
 
 
 def workbook_bytes(project: Project, bill: BillAnswer) -> bytes:
@@ -87,34 +92,40 @@ def _parts(sheet: Worksheet, units: UnitSet, bill: BillAnswer) -> int:
     row = FIRST - 1
     for row, line in enumerate(bill.lines, start=FIRST):
         _fill(sheet, row, _cells(line, row, units))
-        for column in "MN":
+        for column in PRICES:
             sheet[f"{column}{row}"].number_format = PRICE
-        for column in "OPQ":
+        for column in SUMS:
             sheet[f"{column}{row}"].number_format = MONEY
         if good_link(line.record.link):
-            sheet[f"U{row}"].hyperlink = line.record.link.strip()
+            sheet[f"{AT['Link']}{row}"].hyperlink = line.record.link.strip()
     total = row + 1
-    sums = [Formula(f"SUM({column}{FIRST}:{column}{max(row, FIRST)})") for column in "OPQ"]
-    _fill(sheet, total, ["All", *[None] * 13, *sums], bold=True)
-    for column in "OPQ":
+    sums = [Formula(f"SUM({column}{FIRST}:{column}{max(row, FIRST)})") for column in SUMS]
+    before = HEADERS.index("Cost new") - 1
+    _fill(sheet, total, ["All", *[None] * before, *sums], bold=True)
+    for column in SUMS:
         sheet[f"{column}{total}"].number_format = MONEY
     sheet.freeze_panes = f"C{FIRST}"
-    sheet.auto_filter.ref = f"A1:V{max(row, FIRST)}"
+    sheet.auto_filter.ref = f"A1:{AT[HEADERS[-1]]}{max(row, FIRST)}"
     return row
 
 
 def _cells(line: BillLine, row: int, units: UnitSet) -> list[Any]:
     part, record = line.part, line.record
     length = None if part.length is None else round(float(from_si(part.length, "length", units)), 4)
-    wanted, open_ = f"E{row}+F{row}", f"MAX(0,E{row}+F{row}-H{row}-I{row})"
+    at = {name: f"{letter}{row}" for name, letter in AT.items()}
+    pack, ordered, price, paid = (at[name] for name in ("In a pack", "Ordered", "Price of one", "Paid for one"))
+    alone = f"MAX(0,{at['Needed']}+{at['Spare']}-N({at['Cut from bars']}))"
+    still = f"MAX(0,{alone}-{at['On hand']}-{ordered})"
 
     def packed(count: str) -> str:
-        return f"IF(N(G{row})>1,ROUNDUP(({count})/G{row},0)*G{row},{count})"
+        return f"IF(N({pack})>1,ROUNDUP(({count})/{pack},0)*{pack},{count})"
 
     def priced(count: str) -> str:
-        return f'IF(M{row}="","",ROUND(M{row}*({count}),2))'
+        return f'IF({price}="","",ROUND({price}*({count}),2))'
 
-    spent = f'IF(I{row}=0,0,IF(N{row}<>"",ROUND(I{row}*N{row},2),{priced(f"I{row}*(1+Money!$B$2)")}))'
+    spent = (
+        f'IF({ordered}=0,0,IF({paid}<>"",ROUND({ordered}*{paid},2),{priced(f"{ordered}*(1+Money!$B$2)")}))'
+    )
     return [
         part.group,
         part.what,
@@ -122,17 +133,18 @@ def _cells(line: BillLine, row: int, units: UnitSet) -> list[Any]:
         length,
         line.needed,
         line.spare,
+        line.cut or None,
         line.pack_size if line.pack_size > 1 else None,
-        record.on_hand,
+        line.on_hand,
         record.ordered,
         record.arrived,
         record.fitted,
-        Formula(packed(open_)),
+        Formula(packed(still)),
         None if line.price is None else float(line.price.each),
         record.paid,
-        Formula(priced(packed(wanted))),
+        Formula(f"IF({alone}=0,0,{priced(packed(alone))})"),
         Formula(spent),
-        Formula(f"IF(L{row}=0,0,{priced(f'L{row}')})"),
+        Formula(f"IF({at['To order']}=0,0,{priced(at['To order'])})"),
         _day(record.date),
         part.where or None,
         record.note or None,
@@ -185,10 +197,10 @@ def _money(
     budget = project.budget
     rows: list[tuple[str, Any, str]] = [
         ("Tax on top of prices", project.prices.tax, "0.0%"),
-        ("Spent on parts", Formula(f"SUM({span('Parts', 'P', last)})"), MONEY),
+        ("Spent on parts", Formula(f"SUM({span('Parts', AT['Spent'], last)})"), MONEY),
         ("Spent on other purchases", Formula(f"SUM({span('Purchases', 'D', last_bought)})"), MONEY),
         ("Spent", Formula("B3+B4"), MONEY),
-        ("Parts still to order", Formula(f"SUM({span('Parts', 'Q', last)})"), MONEY),
+        ("Parts still to order", Formula(f"SUM({span('Parts', AT['To come'], last)})"), MONEY),
         ("Tax on them", Formula("ROUND(B6*B2,2)"), MONEY),
         ("Work still to pay", Formula(f"MAX(0,SUM({span('Work', 'D', last_work)})-{paid('work')})"), MONEY),
         ("Shipping expected", budget.shipping, MONEY),
@@ -196,7 +208,7 @@ def _money(
         ("Expected altogether", Formula("B5+B6+B7+B8+B10"), MONEY),
         ("Budget", budget.amount, MONEY),
         ("Left of it", Formula('IF(B12="","",B12-B11)'), MONEY),
-        ("Lines without price", Formula(f'COUNTIF({span("Parts", "O", last)},"")'), "0"),
+        ("Lines without price", Formula(f'COUNTIF({span("Parts", AT["Cost new"], last)},"")'), "0"),
     ]
     _head(sheet, ["What", f"Amount, {bill.currency}"], [30, 16])
     for row, (what, value, form) in enumerate(rows, start=FIRST):

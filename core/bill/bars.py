@@ -1,0 +1,108 @@
+"""Metal by the bar: what the cut list takes stands in the bill as bars, and its pieces are not bought a second time."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from core.cuts import CutAnswer, CutBar, CutGroup
+from core.cuts.pieces import Wanted
+from core.machine.project import Project
+from core.parts import PartLine
+from core.parts.keys import slug, told_apart
+from core.prices import Price, Pricer, exact
+
+BARS = "Bars"
+BAR_KEY = "bar_"
+MOST_PLACES = 4
+
+
+@dataclass(frozen=True, slots=True)
+class BarLine:
+    """Bars of one section and length as a line of the bill.
+
+    Attributes:
+        there: of them on hand, as entered beside the cut list. price: of one; None when it is not known.
+    """
+
+    part: PartLine
+    there: int
+    price: Price | None
+
+
+def cut_counts(cuts: CutAnswer) -> Counter[str]:
+    """How many pieces of each line of the bill come out of the bars."""
+    return Counter(placed.piece.key for _, bar in cuts.bars for placed in bar.pieces)
+
+
+def bar_lines(
+    project: Project, cuts: CutAnswer, parts: Iterable[PartLine], pricer: Pricer
+) -> tuple[BarLine, ...]:
+    """A line for each length of bar of each section, in the order of the cut list."""
+    linear = {
+        (line.section, line.material): line.mass_each / line.length
+        for line in parts
+        if line.section is not None and line.length and line.mass_each is not None
+    }
+    assert cuts.asked is not None  # only an answer that was asked for is matched
+    made = []
+    for group, wanted in zip(cuts.groups, cuts.asked.groups, strict=True):
+        each = linear.get((wanted.section, wanted.metal)) if wanted.section is not None else None
+        made += [_line(project, pricer, group, wanted, each, bars) for bars in _alike(group)]
+    parts_told = told_apart(line.part for line in made)
+    return tuple(
+        BarLine(part, line.there, line.price) for part, line in zip(parts_told, made, strict=True)
+    )
+
+
+def _alike(group: CutGroup) -> Iterator[list[CutBar]]:
+    """Bars of one row and length together, bought or on hand."""
+    kinds: dict[tuple[float, int | None], list[CutBar]] = {}
+    for bar in group.bars:
+        kinds.setdefault((bar.length, bar.row), []).append(bar)
+    yield from kinds.values()
+
+
+def _line(
+    project: Project, pricer: Pricer, group: CutGroup, wanted: Wanted, linear: float | None, bars: list[CutBar]
+) -> BarLine:
+    length, row = bars[0].length, bars[0].row
+    mass = None if linear is None else linear * length
+    places = list(dict.fromkeys(placed.piece.what for bar in bars for placed in bar.pieces))
+    where = ", ".join(places[:MOST_PLACES]) + (" and more" if len(places) > MOST_PLACES else "")
+    part = PartLine(
+        f"{BAR_KEY}{slug(group.section)}_{wanted.metal or slug(group.material)}_{slug(f'{round(length * 1000, 1):g}')}",
+        BARS,
+        "Bar, length assumed" if row is None else "Bar",
+        group.label,
+        len(bars),
+        length,
+        mass,
+        None if mass is None else mass * len(bars),
+        where=f"cut into {where}",
+        section=wanted.section,
+        material=wanted.metal,
+    )
+    used = sum(bar.source == "on hand" for bar in bars)
+    there = 0 if not used or row is None else project.stock_bars[row].on_hand
+    return BarLine(part, there, _price(project, pricer, wanted, length, row))
+
+
+def _price(
+    project: Project, pricer: Pricer, wanted: Wanted, length: float, row: int | None
+) -> Price | None:
+    own = None if row is None else project.stock_bars[row].price
+    if own is not None:
+        return Price(exact(own), pricer.currency, f"entered beside bar {(row or 0) + 1} of the cut list")
+    if wanted.section is None or not wanted.metal:
+        return pricer.named(wanted.names, length)
+    return pricer.beam(wanted.section, wanted.metal, length)
+
+
+def without_a_bar(cuts: CutAnswer) -> int:
+    """Pieces that no bar takes; they stay in the bill as pieces."""
+    return sum(len(group.too_long) + len(group.left) for group in cuts.groups)
+
+
+__all__ = ["BARS", "BAR_KEY", "BarLine", "bar_lines", "cut_counts", "without_a_bar"]
