@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from core.rank.answer import RankAnswer
-from core.rank.candidates import OWN, Candidate, candidate, candidates
-from core.rank.choice import COSTS, Wanted, best, deflections, wanted_rows
+from core.rank.candidates import HERE, OWN, Candidate, candidate, candidates
+from core.rank.choice import COSTS, Wanted, best, deflections, lightest, spans, wanted_rows
+from core.rank.current import same_question
 from core.rank.find import find_rank
 from core.rank.frontier import frontier
 
 __all__ = [
     "COSTS",
+    "HERE",
     "OWN",
     "Candidate",
     "RankAnswer",
@@ -20,5 +22,8 @@ __all__ = [
     "deflections",
     "find_rank",
     "frontier",
+    "lightest",
+    "same_question",
+    "spans",
     "wanted_rows",
 ]

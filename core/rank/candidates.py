@@ -18,6 +18,8 @@ from core.machine.variants import apply_variant
 from core.sections import Angle, RoundSolid, RoundTube, Section, label
 
 OWN = "own"
+HERE = "This project"
+"""Heading of what stands in the project itself: its own beam and those of its variants."""
 OWN_NAME = "This machine's beam"
 ROUND = "A round has no flat face for the rails."
 ANGLE = "An angle bends askew and twists; the model leaves that out and would flatter it."
@@ -54,7 +56,7 @@ def candidate(
 def candidates(project: Project) -> tuple[Candidate, ...]:
     """The machine's own beam first, then beams of variants that differ in nothing else, then the catalogue."""
     machine = project.machine
-    own = Candidate(OWN, OWN_NAME, "This project", machine.gantry.beam, machine.x_guides.rail_spacing)
+    own = Candidate(OWN, OWN_NAME, HERE, machine.gantry.beam, machine.x_guides.rail_spacing)
     found = [own, *_of_variants(project)]
     for entry in (*entries(), *built_ups()):
         for turned in (False, True) if _has_two_ways(entry.section) else (False,):
@@ -73,7 +75,7 @@ def _of_variants(project: Project) -> list[Candidate]:
         if applied.faults or not _only_beam_differs(project, applied.project):
             continue
         name, spacing = f"Variant: {variant.name}", machine.x_guides.rail_spacing
-        found.append(Candidate(f"variant_{row}", name, "This project", machine.gantry.beam, spacing))
+        found.append(Candidate(f"variant_{row}", name, HERE, machine.gantry.beam, spacing))
     return found
 
 

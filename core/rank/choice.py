@@ -8,6 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from core.rank.answer import RankAnswer
+from core.rank.candidates import Candidate
 from core.rank.frontier import frontier
 from core.sections import slot_lines
 
@@ -29,7 +30,8 @@ class Wanted:
 
     Attributes:
         usable: only those whose rails find hold. holding: only those that hold every limit. slotted: only those with slots
-        under both rails. height, beam_mass, price: largest ones, m, kg, money.
+        under both rails. height, beam_mass, moving_mass, price: largest ones, m, kg, money.
+        families, materials: only these headings, only these keys of materials.
     """
 
     usable: bool = True
@@ -38,6 +40,9 @@ class Wanted:
     height: float | None = None
     beam_mass: float | None = None
     price: float | None = None
+    moving_mass: float | None = None
+    families: frozenset[str] | None = None
+    materials: frozenset[str] | None = None
 
 
 def wanted_rows(answer: RankAnswer, wanted: Wanted) -> Flags:
@@ -47,12 +52,23 @@ def wanted_rows(answer: RankAnswer, wanted: Wanted) -> Flags:
         rows &= answer.holds
     if wanted.slotted:
         rows &= on_slots(answer)
-    for name in ("height", "beam_mass", "price"):
+    for kept, of in ((wanted.families, _family), (wanted.materials, _material)):
+        if kept is not None:
+            rows &= np.array([of(one) in kept for one in answer.candidates], dtype=np.bool_)
+    for name in ("height", "beam_mass", "moving_mass", "price"):
         most = getattr(wanted, name)
         if most is not None:
             with np.errstate(invalid="ignore"):
                 rows &= getattr(answer, name) <= most * (1.0 + 1e-9)
     return rows
+
+
+def _family(candidate: Candidate) -> str:
+    return candidate.family
+
+
+def _material(candidate: Candidate) -> str:
+    return candidate.beam.material
 
 
 def on_slots(answer: RankAnswer) -> Flags:
@@ -70,6 +86,21 @@ def on_slots(answer: RankAnswer) -> Flags:
 def deflections(answer: RankAnswer, case: int | None) -> Floats:
     """(n,) deflection under one load case, m; without one, the largest over its limit."""
     return answer.load if case is None else np.asarray(answer.worst[:, case])
+
+
+def spans(answer: RankAnswer, case: int | None) -> tuple[Floats, Floats]:
+    """(n,) low and (n,) high end of the same figures; without a load case, of the one nearest to its limit."""
+    if case is not None:
+        return np.asarray(answer.low[:, case]), np.asarray(answer.high[:, case])
+    rows, nearest = np.arange(len(answer.candidates)), answer.governing
+    limit = answer.limits[nearest]
+    return answer.low[rows, nearest] / limit, answer.high[rows, nearest] / limit
+
+
+def lightest(answer: RankAnswer, among: Flags) -> int | None:
+    """The candidate with the least mass of all that moves, of those that can be used and hold every limit; None without one."""
+    rows = np.flatnonzero(among & answer.fits & answer.holds)
+    return int(rows[answer.moving_mass[rows].argmin()]) if rows.size else None
 
 
 def best(answer: RankAnswer, cost: str, case: int | None, among: Flags) -> Flags:
