@@ -96,10 +96,20 @@ def gather(frame: Frame, blocks: Floats, dofs: Ints) -> Floats:
     return out
 
 
+def torque_about_shear_centre(frame: Frame, local: Floats) -> Floats:
+    """Torque (..., m), N m/m, of line loads (..., m, 3) along the centroids about the shear centres, local axes."""
+    m = frame.members
+    apart = m.centroid - m.shear_centre
+    return np.asarray(apart[..., 0] * local[..., 2] - apart[..., 1] * local[..., 1])
+
+
 def line_loads(frame: Frame, line_load: Floats) -> Floats:
-    """Loads on the nodes (..., 6n) from uniform line loads on the members (..., m, 3), N/m, global axes."""
+    """Loads on the nodes (..., 6n) from uniform line loads on the members (..., m, 3), N/m, global axes.
+
+    They act along the centroids, as weight does.
+    """
     local = (member_axes(frame) @ line_load[..., None])[..., 0]
-    ends = fixed_end_forces(local, member_lengths(frame))
+    ends = fixed_end_forces(local, member_lengths(frame), torque_about_shear_centre(frame, local))
     loads = (np.swapaxes(transform(frame), -1, -2) @ ends[..., None])[..., 0]
     out = np.zeros((*loads.shape[:-2], frame.dofs))
     for number, dofs in enumerate(member_dofs(frame)):

@@ -64,13 +64,15 @@ def require(
     raise BadEntry(f"{where} of {names[int(place[-1])]}", shown, problem, accepted)
 
 
-def finite_vectors(where: str, array: Floats, names: tuple[str, ...]) -> None:
+def finite_vectors(
+    where: str, array: Floats, names: tuple[str, ...], accepted: str = "three finite numbers"
+) -> None:
     """Every vector (..., k, 3) finite."""
     finite = np.isfinite(array)
     if finite.all():
         return
     good: Bools = np.asarray(finite.all(axis=-1))
-    require(where, array, good, names, "is not finite", "three finite numbers")
+    require(where, array, good, names, "is not finite", accepted)
 
 
 def in_range(where: str, array: Floats, names: tuple[str, ...], *, zero: bool, endless: bool = False) -> None:

@@ -30,6 +30,30 @@ def local_axes(start: Floats, end: Floats, up: Floats) -> Floats:
     return np.stack([x, y, cross(x, y)], axis=-2)
 
 
+def lever(centroid: ArrayLike, shear_centre: ArrayLike) -> Floats:
+    """From the movement of a point of the axis to what the member feels there, (..., 6, 6), local axes.
+
+    It feels the centroid's shift along x, the shear centre's shifts along y and z, and the turns: in these, pull, bending
+    and torsion do not meddle with each other. Its inverse has the other entries' signs changed (`back_lever`).
+
+    Args:
+        centroid, shear_centre: (..., 2) local y and z from the axis, m.
+
+    Source: Timoshenko, Strength of Materials (shear centre); Vlasov's coordinates, warping left free.
+    """
+    c, s = np.asarray(centroid, dtype=np.float64), np.asarray(shear_centre, dtype=np.float64)
+    out = np.zeros((*np.broadcast_shapes(c.shape[:-1], s.shape[:-1]), 6, 6))
+    out[..., range(6), range(6)] = 1.0
+    out[..., 0, 4], out[..., 0, 5] = c[..., 1], -c[..., 0]
+    out[..., 1, 3], out[..., 2, 3] = -s[..., 1], s[..., 0]
+    return out
+
+
+def back_lever(centroid: ArrayLike, shear_centre: ArrayLike) -> Floats:
+    """The inverse of `lever`, (..., 6, 6)."""
+    return lever(-np.asarray(centroid, dtype=np.float64), -np.asarray(shear_centre, dtype=np.float64))
+
+
 def shear_ratio(E: ArrayLike, inertia: ArrayLike, G: ArrayLike, Av: ArrayLike, L: ArrayLike) -> Floats:
     """phi = 12 E I / (G Av L^2), the softness in shear against bending; 0 for an infinite shear area."""
     E, inertia, G, Av, L = (np.asarray(a, dtype=np.float64) for a in (E, inertia, G, Av, L))
@@ -132,6 +156,7 @@ def mass_local(
     phi_y: ArrayLike = 0.0,
     phi_z: ArrayLike = 0.0,
     turning: tuple[ArrayLike, ArrayLike, ArrayLike] = (0.0, 0.0, 0.0),
+    apart: ArrayLike | None = None,
 ) -> Floats:
     """Consistent mass (..., 12, 12) with the exact static shapes.
 
@@ -140,10 +165,14 @@ def mass_local(
         linear_weight: (...) kg/m.
         turning: moments of inertia per length about local x, y, z (density times polar and second moments),
             kg m.
+        apart: (..., 2) local y and z of the shear centre, across which the ends move (`lever`), from the centre of mass, m;
+            None for one point.
     """
     L, mu, phi_y, phi_z, jx, jy, jz = together(L, linear_weight, phi_y, phi_z, *turning)
     xi, weight = np.polynomial.legendre.leggauss(4)  # exact to the seventh power; the products have the sixth
     shapes = shape_functions(0.5 * (xi + 1.0), L[..., None], phi_y[..., None], phi_z[..., None])
+    if apart is not None:  # the centre of mass's movement, not the shear centre's
+        shapes = back_lever((0.0, 0.0), apart)[..., None, :, :] @ shapes
     inertia = np.stack([mu, mu, mu, jx, jy, jz], axis=-1)
     scale = (0.5 * weight)[:, None] * (L[..., None] * inertia)[..., None, :]
     out: Floats = (np.swapaxes(shapes, -1, -2) @ (scale[..., None] * shapes)).sum(axis=-3)

@@ -18,7 +18,7 @@ from core.errors import BadEntry
 from core.frame import checks
 from core.frame.batch import cross, rigid_arm, stack
 from core.frame.checks import Bools, Floats
-from core.frame.element import local_axes
+from core.frame.element import lever, local_axes
 from core.frame.parts import MATERIAL_FIELDS, SECTION_FIELDS, Members, Springs
 
 __all__ = ["DOFS", "Frame", "FrameBuilder", "Members", "Springs"]
@@ -155,9 +155,20 @@ class Frame:
 
     @property
     def transform(self) -> Floats:
-        """Members' end movements in local axes from their nodes' movements in global axes, (..., m, 12, 12)."""
+        """Members' end movements in local axes from their nodes' movements in global axes, (..., m, 12, 12).
+
+        Movements are those of `element.lever`: along x of the centroid, across it of the shear centre.
+        """
         m = self.members
-        one = self.nodes.ndim == m.up.ndim == m.offset_i.ndim == m.offset_j.ndim == 2
+        one = (
+            self.nodes.ndim
+            == m.up.ndim
+            == m.offset_i.ndim
+            == m.offset_j.ndim
+            == m.centroid.ndim
+            == m.shear_centre.ndim
+            == 2
+        )
         return self._kept_transform if one else self._transform()  # a batch's would be too large to keep
 
     @cached_property
@@ -168,7 +179,9 @@ class Frame:
         axes, m = self.axes, self.members
         turned = np.zeros((*axes.shape[:-2], 6, 6))
         turned[..., :3, :3] = turned[..., 3:, 3:] = axes
-        batch = np.broadcast_shapes(axes.shape[:-3], m.offset_i.shape[:-2], m.offset_j.shape[:-2])
+        if m.off_axis:
+            turned = lever(m.centroid, m.shear_centre) @ turned
+        batch = np.broadcast_shapes(turned.shape[:-3], m.offset_i.shape[:-2], m.offset_j.shape[:-2])
         out = np.zeros((*batch, len(m.names), 12, 12))
         for first, arm in ((0, m.offset_i), (6, m.offset_j)):
             out[..., first : first + 6, first : first + 6] = turned @ rigid_arm(arm)
@@ -229,12 +242,14 @@ class FrameBuilder:
         offset_i: ArrayLike = NOWHERE,
         offset_j: ArrayLike = NOWHERE,
         linear_weight: ArrayLike = 0.0,
+        centroid: ArrayLike = (0.0, 0.0),
+        shear_centre: ArrayLike = (0.0, 0.0),
         **values: ArrayLike,
     ) -> int:
         """Add a member; returns its number.
 
         Args:
-            name, i, j, up, component, offset_i, offset_j, linear_weight: see Members, without the axis of
+            name, i, j, up, component, offset_i, offset_j, linear_weight, centroid, shear_centre: see Members, without the axis of
             members. properties: any object with some of young, shear, area, iyy, izz, it, avy, avz.
             values: the same by keyword; they stand before those of `properties`.
         """
@@ -245,6 +260,7 @@ class FrameBuilder:
         if missing := [key for key, value in found.items() if value is None]:
             raise BadEntry(name, ", ".join(missing), "was not given", "a positive number")
         ends = {"i": self.node(i), "j": self.node(j), "offset_i": offset_i, "offset_j": offset_j, "up": up}
+        ends |= {"centroid": centroid, "shear_centre": shear_centre}
         self._members.append(
             {"names": name, "component": component or name, "linear_weight": linear_weight, **ends, **found}
         )
@@ -282,15 +298,22 @@ class FrameBuilder:
         places, masses = [xyz for xyz, _ in self._nodes.values()], [mass for _, mass in self._nodes.values()]
         springs = Springs.none()
         if self._springs:
-            springs = Springs(**_columns(self._springs, ("arm_i", "arm_j", "direction")))
+            springs = Springs(**_columns(self._springs))
         members = Members.none()
         if self._members:
-            members = Members(**_columns(self._members, ("offset_i", "offset_j", "up")))
+            members = Members(**_columns(self._members))
         nodes = _stack("nodes", places, (3,))
         return Frame(nodes, tuple(self._nodes), members, springs, held, _stack("masses", masses, ()))
 
 
-def _columns(rows: list[dict[str, object]], vectors: tuple[str, ...]) -> dict[str, Any]:
+_SIZES = {
+    **dict.fromkeys(("arm_i", "arm_j", "direction", "offset_i", "offset_j", "up"), (3,)),
+    **dict.fromkeys(("centroid", "shear_centre"), (2,)),
+}
+"""Shape of one entry, where it is more than a number."""
+
+
+def _columns(rows: list[dict[str, object]]) -> dict[str, Any]:
     """Rows of a builder as the arrays of Members or Springs."""
     out: dict[str, Any] = {}
     for key in rows[0]:
@@ -300,7 +323,7 @@ def _columns(rows: list[dict[str, object]], vectors: tuple[str, ...]) -> dict[st
         elif key in ("i", "j", "turning"):
             out[key] = np.array(values)
         else:
-            out[key] = _stack(key, values, (3,) if key in vectors else ())
+            out[key] = _stack(key, values, _SIZES.get(key, ()))
     return out
 
 

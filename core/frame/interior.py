@@ -83,7 +83,7 @@ def interior_flexibility(
     return out
 
 
-def fixed_end_forces(q_local: ArrayLike, L: ArrayLike) -> Floats:
+def fixed_end_forces(q_local: ArrayLike, L: ArrayLike, torque: ArrayLike = 0.0) -> Floats:
     """What held ends receive from a uniform line load: end forces and moments (..., 12), N and N m, local
     axes.
 
@@ -93,11 +93,14 @@ def fixed_end_forces(q_local: ArrayLike, L: ArrayLike) -> Floats:
     Args:
         q_local: (..., 3) N/m along local x, y, z.
         L: (...) m.
+        torque: (...) N m/m about the member's own line, of a load that does not act there.
     """
     q = np.asarray(q_local, dtype=np.float64)
     L = np.asarray(L, dtype=np.float64)
-    out = np.zeros((*np.broadcast_shapes(q.shape[:-1], L.shape), 12))
+    torque = np.asarray(torque, dtype=np.float64)
+    out = np.zeros((*np.broadcast_shapes(q.shape[:-1], L.shape, torque.shape), 12))
     out[..., 0:3] = out[..., 6:9] = 0.5 * q * L[..., None]
+    out[..., 3] = out[..., 9] = 0.5 * torque * L
     moment = q * L[..., None] ** 2 / 12.0
     out[..., 5], out[..., 11] = moment[..., 1], -moment[..., 1]
     out[..., 4], out[..., 10] = -moment[..., 2], moment[..., 2]
@@ -106,14 +109,16 @@ def fixed_end_forces(q_local: ArrayLike, L: ArrayLike) -> Floats:
 
 def interior_deflection_uniform(
     xi: ArrayLike, q_local: ArrayLike, L: ArrayLike, E: ArrayLike, G: ArrayLike, A: ArrayLike, Iy: ArrayLike,
-    Iz: ArrayLike, Avy: ArrayLike, Avz: ArrayLike,
+    Iz: ArrayLike, Avy: ArrayLike, Avz: ArrayLike, *, J: ArrayLike = np.inf, torque: ArrayLike = 0.0,
 ) -> Floats:  # fmt: skip
-    """Movement (..., 6) at xi of the member with both ends held under a line load (..., 3), local axes."""
-    xi, L, E, G, A, Iy, Iz, Avy, Avz = together(xi, L, E, G, A, Iy, Iz, Avy, Avz)
+    """Movement (..., 6) at xi of the member with both ends held under a line load (..., 3), N/m, and a torque (...), N m/m,
+    local axes."""
+    xi, L, E, G, A, Iy, Iz, Avy, Avz, J, torque = together(xi, L, E, G, A, Iy, Iz, Avy, Avz, J, torque)
     q = np.asarray(q_local, dtype=np.float64)
     both = xi * (1.0 - xi)
     out = np.zeros((*np.broadcast_shapes(q.shape[:-1], xi.shape), 6))
     out[..., 0] = q[..., 0] * L**2 * both / (2.0 * E * A)
+    out[..., 3] = torque * L**2 * both / (2.0 * G * J)
     for place, turn, sign, inertia, shear_area in ((1, 5, 1.0, Iz, Avy), (2, 4, -1.0, Iy, Avz)):
         bending = L**4 * both**2 / (24.0 * E * inertia)
         out[..., place] = q[..., place] * (bending + L**2 * both / (2.0 * G * shear_area))

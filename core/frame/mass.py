@@ -80,7 +80,8 @@ def member_mass(frame: Frame) -> Floats:
     phi_z = shear_ratio(m.young, m.izz, m.shear, m.avy, length)
     dense = m.linear_weight / m.area
     turning = (dense * (m.iyy + m.izz), dense * m.iyy, dense * m.izz)
-    return mass_local(length, m.linear_weight, phi_y, phi_z, turning)
+    apart = m.shear_centre - m.centroid if m.off_axis else None
+    return mass_local(length, m.linear_weight, phi_y, phi_z, turning, apart)
 
 
 def lump_mass(lumps: Lumps) -> Floats:

@@ -21,7 +21,8 @@ class Members:
     """Straight uniform Timoshenko members; every numeric array may carry leading batch axes (...).
 
     The local x axis runs from the end at node i to the end at node j; local z is the part of `up` that is
-    perpendicular to x; local y = z x x.
+    perpendicular to x; local y = z x x. Centroid and shear centre may lie beside that axis: pull along x and bending then
+    go through the one, shear and torsion through the other, weight and mass hang on the centroid.
 
     Args:
         i, j: (m,) node numbers.
@@ -33,6 +34,7 @@ class Members:
         it: (..., m) torsion constant, m4.
         avy, avz: (..., m) shear areas for shear along local y and z, m2; infinite for no shear deformation.
         linear_weight: (..., m) mass per length, kg/m.
+        centroid, shear_centre: (..., m, 2) local y and z from the axis, m; local y and z are main axes of bending.
         names: (m,) each once.
         component: (m,) the group of the compliance budget that the member belongs to.
 
@@ -53,6 +55,8 @@ class Members:
     avy: Floats
     avz: Floats
     linear_weight: Floats
+    centroid: Floats
+    shear_centre: Floats
     names: tuple[str, ...]
     component: tuple[str, ...]
 
@@ -67,6 +71,10 @@ class Members:
             vectors = checks.numbers(f"members.{name}", getattr(self, name), (count, 3))
             checks.finite_vectors(f"members.{name}", vectors, self.names)
             keep(self, name, vectors)
+        for name in ("centroid", "shear_centre"):
+            points = checks.numbers(f"members.{name}", getattr(self, name), (count, 2))
+            checks.finite_vectors(f"members.{name}", points, self.names, "two finite numbers")
+            keep(self, name, points)
         for name in (*MATERIAL_FIELDS, *SECTION_FIELDS, "linear_weight"):
             values = checks.numbers(f"members.{name}", getattr(self, name), (count,))
             endless = name in ("avy", "avz")
@@ -78,16 +86,24 @@ class Members:
     @staticmethod
     def none() -> Members:
         """No members."""
-        ints, vectors, floats = np.zeros(0, np.int64), np.zeros((0, 3)), np.zeros(0)
+        ints, vectors, points, floats = np.zeros(0, np.int64), np.zeros((0, 3)), np.zeros((0, 2)), np.zeros(0)
         numbers = dict.fromkeys((*MATERIAL_FIELDS, *SECTION_FIELDS, "linear_weight"), floats)
         return Members(
-            i=ints, j=ints, offset_i=vectors, offset_j=vectors, up=vectors, names=(), component=(), **numbers
-        )
+            i=ints, j=ints, offset_i=vectors, offset_j=vectors, up=vectors, centroid=points, shear_centre=points, names=(),
+            component=(), **numbers,
+        )  # fmt: skip
+
+    @property
+    def off_axis(self) -> bool:
+        """Whether centroid or shear centre of any member lies beside its axis."""
+        return bool(self.centroid.any() or self.shear_centre.any())
 
     @property
     def batch(self) -> tuple[int, ...]:
         """Batch axes of all arrays together."""
-        vectors = [a.shape[:-2] for a in (self.offset_i, self.offset_j, self.up)]
+        vectors = [
+            a.shape[:-2] for a in (self.offset_i, self.offset_j, self.up, self.centroid, self.shear_centre)
+        ]
         names = (*MATERIAL_FIELDS, *SECTION_FIELDS, "linear_weight")
         return np.broadcast_shapes(*vectors, *(getattr(self, name).shape[:-1] for name in names))
 

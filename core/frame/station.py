@@ -12,10 +12,16 @@ import numpy as np
 
 from core.errors import BadEntry
 from core.frame import checks
-from core.frame.assemble import member_axes, member_dofs, member_lengths, transform
+from core.frame.assemble import (
+    member_axes,
+    member_dofs,
+    member_lengths,
+    torque_about_shear_centre,
+    transform,
+)
 from core.frame.batch import combine
 from core.frame.checks import Floats, Ints
-from core.frame.element import powers, shape_polynomials, shear_ratio
+from core.frame.element import back_lever, powers, shape_polynomials, shear_ratio
 from core.frame.frame import Frame
 from core.frame.interior import TERM_PLACES, TERM_SIGNS, interior_deflection_uniform, interior_terms
 
@@ -52,12 +58,23 @@ def _shear_ratios(frame: Frame) -> tuple[Floats, Floats, Floats]:
     return length, phi_y, phi_z
 
 
-def _global_axes(frame: Frame, members: Ints) -> Floats:
-    """Global from local axes for a displacement and a rotation together, (..., k, 6, 6)."""
+def global_axes(frame: Frame, members: Ints) -> Floats:
+    """The axis point's movement in global axes from what the member feels there in local axes, (..., k, 6, 6)."""
     axes = member_axes(frame)[..., members, :, :]
     out = np.zeros((*axes.shape[:-2], 6, 6))
     out[..., :3, :3] = out[..., 3:, 3:] = np.swapaxes(axes, -1, -2)
+    m = frame.members
+    if m.off_axis:
+        out = out @ back_lever(m.centroid[..., members, :], m.shear_centre[..., members, :])
     return out
+
+
+def station_basis(frame: Frame, members: Ints) -> Floats:
+    """Coefficients (..., k, 4, 6, 12) of 1, xi, xi^2, xi^3 of what `station_blocks` gives for places on members (k,)."""
+    basis = shape_polynomials(*(value[..., members] for value in _shear_ratios(frame)))
+    return np.asarray(
+        global_axes(frame, members)[..., None, :, :] @ basis @ transform(frame)[..., members, None, :, :]
+    )
 
 
 def station_blocks(frame: Frame, stations: Station) -> Floats:
@@ -66,9 +83,7 @@ def station_blocks(frame: Frame, stations: Station) -> Floats:
 
     The columns belong to the degrees of freedom station_dofs(frame, stations).
     """
-    where = _members_of(frame, stations)
-    basis = shape_polynomials(*(value[..., where] for value in _shear_ratios(frame)))
-    basis = _global_axes(frame, where)[..., None, :, :] @ basis @ transform(frame)[..., where, None, :, :]
+    basis = station_basis(frame, _members_of(frame, stations))
     flat = combine(powers(stations.xi), basis.reshape(*basis.shape[:-2], 72))
     return flat.reshape(*flat.shape[:-1], 6, 12)
 
@@ -117,11 +132,8 @@ def station_interior(frame: Frame, stations: Station) -> Floats:
 def station_pairs(frame: Frame, members: Ints, xi: Floats, eta: Floats) -> Floats:
     """Flexibility (..., p, 6, 6) at share `xi` from loads at share `eta` (..., p) of one member each (p,), all nodes
     held; global axes. For pairs that `station_interior` would bury in a large matrix of zeros."""
-    m = frame.members
-    properties = (m.young, m.shear, m.area, m.iyy, m.izz, m.it, m.avy, m.avz)
-    values = [member_lengths(frame)[..., members], *(value[..., members] for value in properties)]
-    terms = interior_terms(xi, eta, *values)
-    turn = _global_axes(frame, members)
+    terms = station_terms(frame, members, xi, eta)
+    turn = global_axes(frame, members)
     rows, columns = np.array(TERM_PLACES).T
     # Each term stands at one local place, so in global axes it multiplies one outer product.
     left = np.swapaxes(turn[..., rows], -1, -2) * np.array(TERM_SIGNS)[:, None]
@@ -131,20 +143,29 @@ def station_pairs(frame: Frame, members: Ints, xi: Floats, eta: Floats) -> Float
     return flat.reshape(*flat.shape[:-1], 6, 6)
 
 
+def station_terms(frame: Frame, members: Ints, xi: Floats, eta: Floats) -> Floats:
+    """The ten numbers (..., p, 10) that `station_pairs` is made of, in the members' own axes (`interior.TERM_PLACES`)."""
+    m = frame.members
+    properties = (m.young, m.shear, m.area, m.iyy, m.izz, m.it, m.avy, m.avz)
+    values = [member_lengths(frame)[..., members], *(value[..., members] for value in properties)]
+    return interior_terms(xi, eta, *values)
+
+
 def station_uniform(frame: Frame, stations: Station, line_load: Floats) -> Floats:
-    """Movement (..., 6k) of the stations under uniform line loads (..., m, 3), N/m, global axes, while all
-    nodes are held.
+    """Movement (..., 6k) of the stations under uniform line loads (..., m, 3), N/m, global axes, along the centroids, while
+    all nodes are held.
 
     For the sag under self-weight: line_load = assemble.weight_per_length(frame), nodes loaded by
     assemble.self_weight.
     """
     where = _members_of(frame, stations)
     m = frame.members
-    local = (member_axes(frame)[..., where, :, :] @ line_load[..., where, :, None])[..., 0]
+    every = (member_axes(frame) @ line_load[..., None])[..., 0]
+    local, torque = every[..., where, :], torque_about_shear_centre(frame, every)[..., where]
     properties = (m.young, m.shear, m.area, m.iyy, m.izz, m.avy, m.avz)
     values = [member_lengths(frame)[..., where], *(value[..., where] for value in properties)]
-    moved = interior_deflection_uniform(stations.xi, local, *values)
-    turned = (_global_axes(frame, where) @ moved[..., None])[..., 0]
+    moved = interior_deflection_uniform(stations.xi, local, *values, J=m.it[..., where], torque=torque)
+    turned = (global_axes(frame, where) @ moved[..., None])[..., 0]
     return turned.reshape(*turned.shape[:-2], 6 * where.size)
 
 

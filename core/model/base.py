@@ -46,7 +46,7 @@ def add_base(setting: Setting, builder: FrameBuilder, extra: list[float]) -> dic
             ends = (f"{side} side beam {k}", f"{side} side beam {k + 1}")
             add_member(
                 setting, builder, f"{side} side beam piece {k}", ends, (0, 0, 1), lay.sections.side_beam,
-                base.material, "side_beams", other_mass=rail,
+                base.material, "side_beams", other_mass=rail, true_axis=True, mirrored=sign < 0.0,
             )  # fmt: skip
     if isinstance(base.stand, Legs):
         _add_legs(setting, builder, base.stand, supports, places)

@@ -95,6 +95,7 @@ def add_upright(setting: Setting, builder: FrameBuilder, y: float, side: str, si
     add_member(
         setting, builder, f"{side} upright", (f"{side} foot plate {middle}", f"{side} upright top"), (0, 1, 0),
         lay.sections.upright, machine.gantry.upright.material, "uprights", offsets=(offset, (0.0, 0.0, 0.0)),
+        true_axis=True, mirrored=sign < 0.0,
     )  # fmt: skip
 
 
@@ -141,6 +142,6 @@ def add_beam(setting: Setting, builder: FrameBuilder, y: float, extra: list[floa
     for k in range(len(names) - 1):
         add_member(
             setting, builder, f"beam piece {k}", (names[k], names[k + 1]), (0, 0, 1), lay.sections.beam, beam.material,
-            "beam", other_mass=beam_rail_mass(setting),
+            "beam", other_mass=beam_rail_mass(setting), true_axis=True,
         )  # fmt: skip
     return {x: names[k] for x, k in nearest.items()}

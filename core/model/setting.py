@@ -13,6 +13,7 @@ from core.frame import FrameBuilder
 from core.machine.layout import Layout
 from core.machine.project import Machine
 from core.materials import Material, material
+from core.model.axis import find_axis
 from core.sections import FlatBar, PropertyBook, SectionProperties, properties
 
 Side = Literal["low", "likely", "high"]
@@ -85,18 +86,31 @@ def add_member(
     offsets: tuple[ArrayLike, ArrayLike] = ((0.0, 0.0, 0.0), (0.0, 0.0, 0.0)),
     other_mass: float = 0.0,
     own_mass: bool = True,
+    true_axis: bool = False,
+    mirrored: bool = False,
 ) -> None:
     """Add a member of a material and section.
 
     `other_mass` (kg/m) rides along without stiffening; without `own_mass` the member's own mass is entered elsewhere.
+    With `true_axis` it bends about the section's centroid and main axes and twists about its shear centre, while its ends
+    stay in the middle of the section's box; `mirrored` changes the section's left and right over.
     """
     stuff = material(material_key)
     factor = RIGID_FACTOR if setting.is_rigid(component) else 1.0
+    axis = find_axis(section, mirrored) if true_axis else None
+    values: dict[str, Any] = {}
+    if axis is not None:
+        places = [np.asarray(builder.place(e), np.float64) for e in ends]
+        arms = [np.asarray(o, np.float64) for o in offsets]
+        values = {
+            name: getattr(axis, name) for name in ("centroid", "shear_centre", "iyy", "izz", "avy", "avz")
+        }
+        turned_up = axis.up(up, places[1] + arms[1] - places[0] - arms[0])
     builder.add_member(
         name,
         ends[0],
         ends[1],
-        up,
+        up if axis is None else turned_up,
         section,
         component,
         offsets[0],
@@ -104,4 +118,5 @@ def add_member(
         section.linear_mass(stuff.density) * own_mass + other_mass,
         young=stuff.young * factor,
         shear=stuff.shear * factor,
+        **values,
     )

@@ -18,9 +18,13 @@ def random_properties(rng, shear=True):
     return values if shear else {**values, "avy": np.inf, "avz": np.inf}
 
 
-def random_frame(seed=0, nodes=6, batch=(), shear=True, offsets=True, springs=True):
-    """A connected frame: a chain of members and some more across, springs to the ground and between nodes."""
+def random_frame(seed=0, nodes=6, batch=(), shear=True, offsets=True, springs=True, off_axis=True):
+    """A connected frame: a chain of members and some more across, springs to the ground and between nodes.
+
+    With `off_axis` centroids and shear centres lie beside the members' axes.
+    """
     rng = np.random.default_rng(seed)
+    beside = np.random.default_rng(seed + 1).uniform(-0.05, 0.05, (nodes + 1, 2, *batch, 2)) * off_axis
     b = FrameBuilder()
     for n in range(nodes):
         place = np.array([n * 0.8, 0.0, 0.0]) + rng.uniform(-0.4, 0.4, (*batch, 3))
@@ -37,6 +41,8 @@ def random_frame(seed=0, nodes=6, batch=(), shear=True, offsets=True, springs=Tr
             offset_i=rng.uniform(-arm, arm, 3),
             offset_j=rng.uniform(-arm, arm, 3),
             linear_weight=rng.uniform(1, 20, batch),
+            centroid=beside[number, 0],
+            shear_centre=beside[number, 1],
             **random_properties(rng, shear),
         )
     if springs:
@@ -104,7 +110,7 @@ def design(frame, index):
                 changed[f.name] = a[index] if a.ndim > tail else a
         return replace(part, **changed)
 
-    members = one(frame.members, ("offset_i", "offset_j", "up"))
+    members = one(frame.members, ("offset_i", "offset_j", "up", "centroid", "shear_centre"))
     springs = one(frame.springs, ("arm_i", "arm_j", "direction"))
     nodes = frame.nodes[index] if frame.nodes.ndim > 2 else frame.nodes
     return replace(frame, nodes=nodes, members=members, springs=springs)

@@ -92,7 +92,7 @@ def run(ops, loads):
     tolerance="1e-8 of the largest displacement and rotation",
 )
 def test_timoshenko_members_on_arms(ops, seed):
-    frame = random_frame(seed, nodes=7, springs=False)
+    frame = random_frame(seed, nodes=7, springs=False, off_axis=False)
     loads = np.random.default_rng(seed).normal(size=frame.dofs) * 500
     put_nodes(ops, frame)
     put_members(ops, frame)
@@ -108,7 +108,7 @@ def test_timoshenko_members_on_arms(ops, seed):
     tolerance="1e-8 of the largest displacement, rotation, force and moment",
 )
 def test_slender_members_on_arms(ops, seed):
-    frame = random_frame(seed, nodes=7, shear=False, springs=False)
+    frame = random_frame(seed, nodes=7, shear=False, springs=False, off_axis=False)
     loads = np.random.default_rng(seed).normal(size=frame.dofs) * 500
     put_nodes(ops, frame)
     put_slender_members(ops, frame)
@@ -160,7 +160,7 @@ def test_springs_between_nodes(ops):
 )
 def test_slender_members_loaded_inside(seed):
     pynite = pytest.importorskip("Pynite")
-    frame = random_frame(seed, nodes=6, shear=False, offsets=False, springs=False)
+    frame = random_frame(seed, nodes=6, shear=False, offsets=False, springs=False, off_axis=False)
     rng = np.random.default_rng(seed)
     loads, force, xi = rng.normal(size=frame.dofs) * 500, rng.normal(size=3) * 900, 0.37
     loaded = 2
