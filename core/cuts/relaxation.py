@@ -11,7 +11,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.optimize import Bounds, LinearConstraint, linprog, milp
 
 from core.cuts.goals import Cut, Judge, held
 from core.cuts.problem import Goal, Pattern
@@ -103,6 +102,8 @@ class Relaxed:
 
 def relax(judge: Judge, goal: str, program: Program) -> Relaxed:
     """Solve the relaxation. Raises ArithmeticError when the solver fails, for the list in hand is always a solution."""
+    from scipy.optimize import linprog  # takes a third of a second, and most answers want no cut list
+
     fixed = program.least == program.most
     free = ~fixed
     none = np.zeros((0, program.costs.size))
@@ -130,6 +131,8 @@ def relax(judge: Judge, goal: str, program: Program) -> Relaxed:
 
 def choose(program: Program, seconds: float) -> tuple[Floats | None, bool]:
     """Solve the integer program: how often each pattern is cut, None without a solution, and whether it is proven the best."""
+    from scipy.optimize import Bounds, LinearConstraint, milp  # as above
+
     rules = [LinearConstraint(program.pieces, program.demand, program.demand if program.exact else np.inf)]
     if program.rows.size:
         rules.append(LinearConstraint(program.rows, program.least - SLACK, program.most + SLACK))
