@@ -29,9 +29,9 @@ from core.report.study.joints import joints_table, limits_table
 from core.units import METRIC, UnitSet
 
 PATH = "machine.joints"
-GENERAL = frozenset({"friction", "screw_friction", "tightened", "wanted_margin", "spare_share"}) | {
-    f"{what}pack_size" for what in ("", "nut_", "washer_")
-}
+GENERAL = frozenset(
+    {"friction", "screw_friction", "tightened", "wanted_margin", "spare_share", "nut_kind"}
+) | {f"{what}pack_size" for what in ("", "nut_", "washer_")}
 KINDS = frozenset(Joints.__struct_fields__) - GENERAL
 ON_DEMAND = frozenset(
     {"Into", "Nuts", "Washers", "Preload", "Least when", "Torque set by"}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QSignalBlocker, Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QSplitter, QVBoxLayout, QWidget
 
 from app.answers import Answer
@@ -33,8 +33,8 @@ CLOSED = (
     ("end", "Right or back end"),
     ("both", "Both ends"),
 )
-LESS = frozenset({"What the kind wants", "Thread", "Beam"})
-"""Columns that the page leaves out of the table of slots."""
+LESS = frozenset({"What the kind wants", "Bars", "Face", "Slot", "In at the start", "In at the end"})
+"""Columns that the page leaves out of the table of slots: the steps and the drawing tell them."""
 NONE = "No T-nuts hold this rail: its screws go into a {hold}. T-nuts are chosen on the page Machine, as what screws go into."
 
 
@@ -47,6 +47,7 @@ class SlotsPanel(QWidget):
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._key = "x_low"
+        self._picked = ""
         self._project: Project | None = None
         self._units: UnitSet = METRIC
         self._found: SlotsAnswer | None = None
@@ -66,12 +67,15 @@ class SlotsPanel(QWidget):
         self.steps.setAlignment(Qt.AlignmentFlag.AlignTop)
         self.steps.setAccessibleName("Steps of loading the slot")
         self.slots = ReportTable("T-nuts by slot", self)
-        self.slots.keep_height(170)
+        self.slots.keep_height(190)
+        self.slots.horizontalHeader().setHighlightSections(False)
+        self.slots.clicked.connect(lambda index: self._pick_row(index.row()))
         self.order = ReportTable("Loading order", self)
         self.joints = ReportTable("T-nuts of joints", self)
-        self.joints.keep_height(170)
-        self.joints_heading = heading("T-nuts of other joints")
-        self.slots_heading = heading("Every slot under a rail")
+        self.joints.keep_height(190)
+        self.title = heading("")
+        self.joints_heading = heading("T-nuts of joints, counted")
+        self.slots_heading = heading("Every slot with T-nuts: click one to see it")
         self.body = QWidget(self)
         left, right = QWidget(self), QWidget(self)
         column = QVBoxLayout(left)
@@ -91,6 +95,7 @@ class SlotsPanel(QWidget):
         inside.setContentsMargins(0, 0, 0, 0)
         inside.setSpacing(6)
         inside.addWidget(self.entries)
+        inside.addWidget(self.title)
         inside.addWidget(self.view)
         inside.addWidget(across, 1)
         whole = QVBoxLayout(self)
@@ -118,9 +123,19 @@ class SlotsPanel(QWidget):
 
     def show_rail(self, key: str) -> None:
         """Look at the slot under this rail."""
-        self._key = key
+        self._key, self._picked = key, ""
         self._show_entries()
         self._show()
+
+    def pick(self, key: str) -> None:
+        """Look at the slot of this plan, whatever rail is in view."""
+        self._picked = key
+        self._show()
+        self.view.fit()
+
+    def _pick_row(self, row: int) -> None:
+        if self._found is not None and 0 <= row < len(self._found.slots):
+            self.pick(self._found.slots[row].key)
 
     def show_found(self, answer: Answer, found: SlotsAnswer | None) -> None:
         self._found, self._units, self._project = found, answer.units, answer.project
@@ -133,9 +148,10 @@ class SlotsPanel(QWidget):
         )
 
     def plan(self) -> SlotPlan | None:
-        """The slot under the rail in view."""
+        """The slot that was clicked, else the one under the rail in view."""
         slots = self._found.slots if self._found is not None else ()
-        return next((plan for plan in slots if plan.key == self._key), None)
+        by_key = {plan.key: plan for plan in slots}
+        return by_key.get(self._picked) or by_key.get(self._key)
 
     def _show_entries(self) -> None:
         if self._project is not None:
@@ -150,6 +166,9 @@ class SlotsPanel(QWidget):
             widget.setVisible(found is not None and bool(found.joints))
         if found is not None:
             self.slots.show_table(slots_table(found, self._units), LESS)
+            if plan is not None:
+                with QSignalBlocker(self.slots):
+                    self.slots.selectRow(found.slots.index(plan))
             self.joints.show_table(joint_nuts_table(found, self._units))
         if plan is None:
             self.view.set_drawing(Drawing())
@@ -157,7 +176,19 @@ class SlotsPanel(QWidget):
                 hold = held(self._project)[self._key[0]][0].hold
                 self.words.setText(NONE.format(hold=hold))
             return
+        self.entries.setVisible(plan.key == self._key)
+        self.title.setText(f"{plan.label}, {_where(plan)}")
         self.words.setText(f"A {plan.kind} nut {NEEDS[plan.kind]} (common practice).")
         self.view.set_drawing(slot_drawing(plan, self._units))
         self.steps.setText("\n".join(f"{number}. {step}" for number, step in enumerate(plan.steps, start=1)))
-        self.order.show_table(slot_table(plan, self._units))
+        less = {"Kind"} if len({nut.kind for nut in plan.nuts}) == 1 else set()
+        less |= {"Thread"} if len({nut.thread for nut in plan.nuts}) == 1 else set()
+        self.order.show_table(slot_table(plan, self._units), frozenset(less))
+
+
+def _where(plan: SlotPlan) -> str:
+    """The slot in words: which face and number, on which bars."""
+    if plan.covered is None:
+        return f"{len(plan.bars)} bars alike" if len(plan.bars) > 1 else plan.bars[0]
+    slot = "no slot" if plan.slot is None else f"slot {plan.slot + 1} of the {plan.face} face"
+    return f"{plan.bars[0]}, {slot}"

@@ -1,4 +1,4 @@
-"""T-nuts slot by slot: how many go in from which end, in which order, what closes the slot when, what stays parked.
+"""T-nuts slot by slot, those of rails and of joints together: place of each, and in which order they go in from which end.
 
 Slide-in nuts go in from a slot's end, the one that goes farthest first; whoever closes an end too early takes parts off
 again. Roll-in and swivel nuts go in through the opening, but not where a rail covers it.
@@ -7,143 +7,76 @@ again. Roll-in and swivel nuts go in through the opening, but not where a rail c
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import replace
 
 from core.fasteners.drilling import ENDS
 from core.fasteners.joints.fitted import FittedJoint
+from core.fasteners.nut_places import BAR_ENDS, JointNut, joint_nuts
 from core.fasteners.rails import RailAnswer
 from core.fasteners.site import held
+from core.fasteners.slot_advice import about_slot, about_stray
+from core.fasteners.slot_plan import NEEDS, JointNuts, SlotNut, SlotPlan, SlotsAnswer, Wanted
+from core.fasteners.slot_steps import steps_of
+from core.fasteners.strength.partners import NUT_LENGTH
 from core.findings import Finding
-from core.machine.fastening import NutKind, RailFastening
+from core.machine.fastening import RailFastening
 from core.machine.layout import Layout
 from core.machine.project import Project
 
-NEEDS: dict[str, str] = {
-    "slide-in": "goes in from an open end of the slot and never turns; every one must be in before that end is closed",
-    "roll-in": "rolls in through the slot's opening at its place; the rail covers the opening, so it goes in before the rail "
-    "lies there",
-    "swivel": "goes through the opening and turns across as it is tightened; it bears on less of the lips: see that each has "
-    "turned fully",
-}
-"""What each kind of T-nut wants (common practice)."""
-
-
-@dataclass(frozen=True, slots=True)
-class SlotNut:
-    """One nut of a slot.
-
-    Attributes:
-        order: in which it goes in at its end, from 1. from_end: "start" or "end" of the beam.
-        place: where it comes to stand, m from the beam's start. hole: number of the rail's hole; 0 when it is parked.
-    """
-
-    order: int
-    from_end: str
-    place: float
-    hole: int
-
-
-@dataclass(frozen=True, slots=True)
-class SlotPlan:
-    """One slot of one beam with all that goes into it.
-
-    Attributes:
-        key: of the rail over it. beam: in words. length: of the beam, m. slot: number from 0 at the lower or front edge;
-            None when the rail lies on no slot. nuts: in the order they go in, end by end.
-        kind: of nut. thread: of its screw. closed: what closes each end, by "start" and "end"; empty for open.
-        ends: words for start and end. steps: what to do, one sentence each.
-    """
-
-    key: str
-    label: str
-    beam: str
-    length: float
-    slot: int | None
-    kind: NutKind
-    thread: str
-    closed: dict[str, str]
-    ends: tuple[str, str]
-    nuts: tuple[SlotNut, ...]
-    steps: tuple[str, ...]
-
-    def count(self, end: str) -> int:
-        """Nuts that go in at one end."""
-        return sum(nut.from_end == end for nut in self.nuts)
-
-    @property
-    def parked(self) -> int:
-        return sum(nut.hole == 0 for nut in self.nuts)
-
-
-@dataclass(frozen=True, slots=True)
-class JointNuts:
-    """T-nuts of one kind of joint other than a rail.
-
-    Attributes:
-        label: of the joint. places: how many such joints. each: nuts of one. thread: of the screws. where: in words.
-    """
-
-    key: str
-    label: str
-    places: int
-    each: int
-    thread: str
-    where: str
-
-    @property
-    def nuts(self) -> int:
-        return self.places * self.each
-
-
-@dataclass(frozen=True, slots=True)
-class SlotsAnswer:
-    """All slots that hold rails, and the nuts of other joints; `findings` about nuts that could not be got in."""
-
-    slots: tuple[SlotPlan, ...]
-    findings: tuple[Finding, ...]
-    joints: tuple[JointNuts, ...] = ()
+__all__ = ["NEEDS", "JointNuts", "SlotNut", "SlotPlan", "SlotsAnswer", "Wanted", "find_slots", "loading"]
+AXES = {"gantry beam": "x", "side beam": "y"}
 
 
 def find_slots(
     project: Project, lay: Layout, rails: Sequence[RailAnswer], joints: Sequence[FittedJoint] = ()
 ) -> SlotsAnswer:
-    """The plan of every slot under a rail that is held by T-nuts, and the count of nuts of every other joint."""
-    plans, findings = [], []
-    others = tuple(_nuts_of(joint) for joint in joints if joint.hold == "T-nut")
+    """The plan of every slot that holds T-nuts, and the count of nuts of every joint."""
+    nuts = joint_nuts(project, lay, tuple(joints))
+    counts = tuple(
+        _counted(joint) for joint in joints if joint.hold == "T-nut" and joint.stack is not None
+    )
+    plans: list[SlotPlan] = []
     for rail in rails:
-        if rail.hold != "T-nut":
-            continue
-        fastening = held(project)[rail.axis][0]
-        closed = closed_ends(project, rail.axis, fastening)
-        plans.append(_plan(lay, rail, fastening, closed, others))
-    for axis, path in (("x", "machine.gantry.beam"), ("y", "machine.base"), ("z", "machine.head")):
-        own = [plan for plan in plans if plan.key.startswith(f"{axis}_")]
-        if own and own[0].kind == "slide-in" and all(own[0].closed.values()):
-            text = (
-                f"Both ends of the slots under the {axis.upper()} rails are closed once the {own[0].beam} stands in its place: "
-                "slide in every nut and every spare before. Roll-in nuts could still be added where no rail lies."
-            )
-            findings.append(
-                Finding(
-                    "slot-ends-closed",
-                    "note",
-                    f"{path}.rail_fastening.closed_ends",
-                    text,
-                    float(len(own[0].nuts)),
-                    quantity="count",
-                    place=f"{axis.upper()} rails",
-                )
-            )
-    return SlotsAnswer(tuple(plans), tuple(findings), others)
+        if rail.hold == "T-nut":
+            bar = _bar_of(rail)
+            own = [
+                n
+                for n in nuts
+                if (n.spot.bar, n.spot.face, n.slot) == (bar, _face(project, rail.axis), rail.slot)
+            ]
+            nuts = [n for n in nuts if n not in own] if rail.slot is not None else nuts
+            plans.append(_rail_plan(project, lay, rail, own if rail.slot is not None else []))
+    plans += _joint_plans(project, nuts)
+    findings = [*_about_ends(plans), *about_stray(project, nuts)]
+    for plan in plans:
+        findings += about_slot(project, plan)
+    return SlotsAnswer(tuple(plans), tuple(_told_once(findings)), counts)
 
 
-def _nuts_of(joint: FittedJoint) -> JointNuts:
-    each = joint.nuts // joint.count if joint.count else 0
-    return JointNuts(joint.key, joint.label, joint.count, each, joint.size.thread, joint.site.partner.what)
+def _told_once(findings: Sequence[Finding]) -> list[Finding]:
+    """One finding of a kind for each entry and place: equal slots say the same."""
+    return list({(f.code, f.where, f.place): f for f in reversed(findings)}.values())[::-1]
+
+
+def _counted(joint: FittedJoint) -> JointNuts:
+    each = joint.pattern.count if joint.pattern is not None else 0
+    return JointNuts(
+        joint.key, joint.label, joint.count, each, joint.size.thread, joint.site.partner.what, joint.nuts
+    )
+
+
+def _bar_of(rail: RailAnswer) -> str:
+    return {"x": "gantry beam", "y": f"{rail.key.rpartition('_')[2]} side beam"}.get(rail.axis, "head plate")
+
+
+def _face(project: Project, axis: str) -> str:
+    if axis == "x":
+        return project.machine.gantry.beam.rail_face
+    return "top" if axis == "z" or project.machine.base.rail_face == "top" else "outer"
 
 
 def closed_ends(project: Project, axis: str, fastening: RailFastening) -> dict[str, str]:
-    """What closes each end of the slots under an axis' rails."""
+    """What closes each end of the slots of the bar under an axis' rails."""
     chosen = fastening.closed_ends
     if chosen == "automatic":
         between = axis == "x" and project.machine.gantry.upright.seat == "between"
@@ -154,25 +87,74 @@ def closed_ends(project: Project, axis: str, fastening: RailFastening) -> dict[s
     return {end: words[end] if chosen in (end, "both") else "" for end in ("start", "end")}
 
 
-def _plan(
-    lay: Layout,
-    rail: RailAnswer,
-    fastening: RailFastening,
-    closed: dict[str, str],
-    others: Sequence[JointNuts],
-) -> SlotPlan:
+def _closing(project: Project, kind: str) -> tuple[dict[str, str], str]:
+    """What closes each end of a bar's slots, and the one end in use where the user says that the other is closed."""
+    if kind in AXES:
+        fastening = held(project)[AXES[kind]][0]
+        return closed_ends(project, AXES[kind], fastening), only_end(fastening.closed_ends)
+    if kind == "leg":
+        return {"start": "the foot", "end": "the side beam"}, ""
+    return {"start": "the foot plate", "end": ""}, ""
+
+
+def _rail_plan(project: Project, lay: Layout, rail: RailAnswer, others: Sequence[JointNut]) -> SlotPlan:
     beam, length = {"x": ("gantry beam", lay.beam_length), "y": ("side beam", lay.side_beam_length)}.get(
         rail.axis, ("head plate", lay.z_rail_length)
     )
+    fastening = held(project)[rail.axis][0]
     margin = (length - rail.length) / 2.0
-    holes = [(margin + place, number) for number, place in enumerate(rail.holes, start=1)]
-    nuts = loading(holes, fastening.parked_nuts, length, rail.pitch, only_end(fastening.closed_ends))
-    ends = ENDS[rail.axis]
-    also = [joint.label for joint in others if joint.where == beam.removeprefix("gantry ")]
-    steps = _steps(rail, nuts, fastening, closed, ends, beam, also)
-    return SlotPlan(
-        rail.key, rail.label, beam, length, rail.slot, fastening.nut_kind, rail.screw, closed, ends, nuts, steps
+    kind = fastening.nut_kind
+    holes = [
+        Wanted(margin + place, rail.screw, kind, f"hole {number}", hole=number)
+        for number, place in enumerate(rail.holes, start=1)
+    ]
+    added = [_wanted(project, nut) for nut in others]
+    only = only_end(fastening.closed_ends)
+    nuts = loading(
+        [*holes, *added, *spares(holes, added, fastening.parked_nuts, length, rail.pitch, only)], length, only
+    )
+    closed = closed_ends(project, rail.axis, fastening)
+    made = SlotPlan(
+        rail.key, rail.label, beam, length, rail.slot, kind, rail.screw, closed, ENDS[rail.axis], nuts, (),
+        face=_face(project, rail.axis), bars=(_bar_of(rail),), covered=(margin, margin + rail.length),
+        parts=tuple(dict.fromkeys(nut.spot for nut in others)),
     )  # fmt: skip
+    return replace(made, steps=steps_of(made, only, rail.count))
+
+
+def _joint_plans(project: Project, nuts: Sequence[JointNut]) -> list[SlotPlan]:
+    """Slots that no rail lies on; bars with the very same nuts in the same slot share one plan."""
+    slots: dict[tuple[str, str, int], list[JointNut]] = {}
+    for nut in nuts:
+        if nut.slot is not None:
+            slots.setdefault((nut.spot.bar, nut.spot.face, nut.slot), []).append(nut)
+    alike: dict[object, list[tuple[str, str, int]]] = {}
+    for key, own in slots.items():
+        what = frozenset((round(n.place, 6), n.joint, n.thread) for n in own)
+        alike.setdefault((own[0].spot.kind, key[1], key[2], what), []).append(key)
+    return [_joint_plan(project, slots[keys[0]], tuple(key[0] for key in keys)) for keys in alike.values()]
+
+
+def _joint_plan(project: Project, nuts: Sequence[JointNut], bars: tuple[str, ...]) -> SlotPlan:
+    first = nuts[0]
+    kind, face = first.spot.kind, first.spot.face
+    closed, only = _closing(project, kind)
+    made = loading([_wanted(project, nut, named=len(bars) == 1) for nut in nuts], first.spot.length, only)
+    number = 0 if first.slot is None else first.slot
+    threads = ", ".join(dict.fromkeys(nut.thread for nut in nuts))
+    at = bars[0].replace(" ", "_")
+    label = f"{bars[0] if len(bars) == 1 else kind}, {face} face, slot {number + 1}"
+    plan = SlotPlan(
+        f"{at}_{face}_{number + 1}", label[:1].upper() + label[1:], kind, first.spot.length, number,
+        project.machine.joints.nut_kind, threads, closed, BAR_ENDS[kind], made, (), face=face, bars=bars,
+        parts=tuple(dict.fromkeys(nut.spot for nut in nuts)),
+    )  # fmt: skip
+    return replace(plan, steps=steps_of(plan, only, 0))
+
+
+def _wanted(project: Project, nut: JointNut, *, named: bool = True) -> Wanted:
+    what = f"{nut.label}, {nut.spot.name}" if named else nut.label
+    return Wanted(nut.place, nut.thread, project.machine.joints.nut_kind, what, joint=nut.joint)
 
 
 def only_end(closed: str) -> str:
@@ -183,77 +165,90 @@ def only_end(closed: str) -> str:
     return {"start": "end", "end": "start"}.get(closed, "")
 
 
-def loading(
-    holes: Sequence[tuple[float, int]], parked: int, length: float, pitch: float, only: str = ""
-) -> tuple[SlotNut, ...]:
-    """Nuts in the order they go in: from each end the farthest first, spares last, so that they stay outermost.
+def loading(wanted: Sequence[Wanted], length: float, only: str = "") -> tuple[SlotNut, ...]:
+    """Nuts in the order they go in: from each end the farthest first.
 
     Args:
-        holes: place along the beam and number of each, rising. parked: spares. length: of the beam, m. pitch: of holes, m.
-        only: the one end in use; empty shares them: each nut comes from the nearer end.
+        wanted: every nut of the slot. length: of the bar, m. only: the one end in use; empty shares them: each nut comes
+            from the nearer end.
     """
-    middle = length / 2.0
     made = []
     for end in ("start", "end"):
-        if only and end != only:
-            continue
-        own = [h for h in holes if only or (h[0] <= middle) == (end == "start")]
-        own = own[::-1] if end == "start" else own
-        spare = parked if only else (parked + 1) // 2 if end == "start" else parked // 2
-        outermost = own[-1][0] if own else middle
-        room = outermost if end == "start" else length - outermost
-        places = [(n + 1) * min(room, pitch) / (spare + 1) for n in range(spare)]
-        out = [outermost - p if end == "start" else outermost + p for p in places]
-        every = [*own, *((place, 0) for place in out)]
-        made += [SlotNut(order, end, place, hole) for order, (place, hole) in enumerate(every, start=1)]
+        own = [w for w in wanted if (end == only if only else (w.place <= length / 2.0) == (end == "start"))]
+        own.sort(key=lambda w: w.place, reverse=end == "start")
+        made += [
+            SlotNut(order, end, w.place, w.hole, w.thread, w.kind, w.what, w.joint)
+            for order, w in enumerate(own, start=1)
+        ]
     return tuple(made)
 
 
-def _steps(
-    rail: RailAnswer,
-    nuts: Sequence[SlotNut],
-    fastening: RailFastening,
-    closed: dict[str, str],
-    ends: tuple[str, str],
-    beam: str,
-    also: Sequence[str],
-) -> tuple[str, ...]:
-    words = dict(zip(("start", "end"), ends, strict=True))
-    kind, only = fastening.nut_kind, only_end(fastening.closed_ends)
-    steps = [f"Deburr the slot's ends and blow out chips; try one {rail.screw} nut along its whole length."]
-    if only and kind == "slide-in":
-        other = words["end" if only == "start" else "start"]
-        steps.append(f"The {other} end is closed by a part, so every nut goes in at the {words[only]} end.")
-    if also:
-        steps.append(
-            f"Other joints of the {beam} take T-nuts too ({'; '.join(also)}): those in this slot go in with these, in the order "
-            "of their places."
-        )
+def spares(
+    holes: Sequence[Wanted],
+    others: Sequence[Wanted],
+    parked: int,
+    length: float,
+    pitch: float,
+    only: str = "",
+) -> list[Wanted]:
+    """Places of parked spares: outside the rail's outermost hole, in the widest gap that joints leave there.
+
+    Half go to each end, or all to the one in use; no farther out than a hole's pitch a spare, so that they are found again.
+    """
+    made: list[Wanted] = []
     for end in ("start", "end"):
-        own = [nut for nut in nuts if nut.from_end == end]
-        numbers = [nut.hole for nut in own if nut.hole]
-        spare = len(own) - len(numbers)
+        if only and end != only:
+            continue
+        count = parked if only else (parked + 1) // 2 if end == "start" else parked // 2
+        if not count:
+            continue
+
+        def out(place: float, end: str = end) -> float:
+            return length - place if end == "start" else place
+
+        edge = max((out(w.place) for w in holes), default=length / 2.0)
+        model = holes[0] if holes else others[0]
+        size = NUT_LENGTH[model.thread]
+        stops = sorted((out(w.place), NUT_LENGTH[w.thread]) for w in others if out(w.place) > edge)
+        bounds = [(edge, size), *stops]
+        gaps = [
+            (bounds[k][0] + bounds[k][1] / 2.0, bounds[k + 1][0] - bounds[k + 1][1] / 2.0)
+            for k in range(len(bounds) - 1)
+        ]
+        gaps.append((bounds[-1][0] + bounds[-1][1] / 2.0, length))
+        near, far = max(gaps, key=lambda gap: round(gap[1] - gap[0], 9))
+        step = min(max(far - near, 0.0) / count, pitch)
+        for k in range(count):
+            at = near + (k + 0.5) * step
+            made.append(Wanted(out(at), model.thread, model.kind, "parked spare", parked=True))
+    return made
+
+
+def _about_ends(plans: Sequence[SlotPlan]) -> list[Finding]:
+    """Slots of which both ends are closed once their bar stands; one finding for each kind of bar."""
+    found = []
+    for beam in dict.fromkeys(plan.beam for plan in plans):
+        own = [p for p in plans if p.beam == beam and p.kind == "slide-in" and all(p.closed.values())]
         if not own:
             continue
-        if numbers:
-            run = f"holes {numbers[0]} to {numbers[-1]}" if len(numbers) > 1 else f"hole {numbers[0]}"
-            way = (
-                f"Slide {len(numbers)} nuts in at the {words[end]} end, for {run} in this order"
-                if kind == "slide-in"
-                else f"Put {len(numbers)} nuts in through the opening, for {run}"
-            )
-            steps.append(f"{way}.")
-        if spare:
-            way = "Then slide" if kind == "slide-in" else "Then put"
-            steps.append(
-                f"{way} {spare} spare{'s' if spare > 1 else ''} in at the {words[end]} end; "
-                f"{'they stay' if spare > 1 else 'it stays'} parked beyond the rail's outermost hole."
-            )
-    shut = [] if only else [what for what in closed.values() if what]
-    steps.append(f"Count: {len(nuts)} nuts in this slot, {rail.count} for holes.")
-    if shut:
-        steps.append(f"Only now fit {' and '.join(shut)}: afterwards no slide-in nut goes in there.")
-    steps.append(
-        f"Lay the rail on the {beam}, turn every screw in by hand first, from the middle outwards, then align and tighten."
-    )
-    return tuple(steps)
+        rails = (
+            " under the X rails"
+            if beam == "gantry beam"
+            else " under the Y rails"
+            if beam == "side beam"
+            else ""
+        )
+        path = {
+            "gantry beam": "machine.gantry.beam.rail_fastening.closed_ends",
+            "side beam": "machine.base.rail_fastening.closed_ends",
+        }.get(beam, "machine.joints.nut_kind")
+        what = " and ".join(own[0].closed.values())
+        text = (
+            f"Both ends of the {beam}'s slots{rails} are closed once it stands in its place ({what}): slide in every nut and "
+            "every spare before. Roll-in nuts could still be added where no part lies."
+        )
+        count = float(sum(len(plan.nuts) * len(plan.bars) for plan in own))
+        found.append(
+            Finding("slot-ends-closed", "note", path, text, count, quantity="count", place=beam.capitalize())
+        )
+    return found

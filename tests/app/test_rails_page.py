@@ -69,6 +69,22 @@ def test_the_rail_in_view_is_the_same_in_every_view(page: RailsPage) -> None:
     assert "Lower X rail" in page.slots.view.drawing().title
 
 
+def test_a_clicked_slot_is_shown_until_another_rail_is_chosen(page: RailsPage) -> None:
+    show(page, slotted())
+    page.show_rail("y_left")
+    assert page.slots.plan() is None
+    seat = next(row for row, plan in enumerate(page.slots._found.slots) if plan.covered is None)
+    page.slots._pick_row(seat)
+    plan = page.slots.plan()
+    assert plan is not None
+    assert "Uprights to beam" in page.slots.steps.text()
+    assert "gantry beam" in page.slots.title.text()
+    assert page.slots.entries.isHidden(), "the entries are those of rails"
+    page.show_rail("x_high")
+    assert page.slots.plan().key == "x_high"
+    assert not page.slots.entries.isHidden()
+
+
 def test_places_run_from_either_end(page: RailsPage) -> None:
     show(page, changed())
     page.show_rail("y_left")

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from core.fasteners.behind import behind
 from core.fasteners.drilling import DrillAnswer, find_drilling
 from core.fasteners.rails import rails as find_rails
-from core.fasteners.slots import SlotPlan, find_slots, loading
+from core.fasteners.slots import SlotPlan, Wanted, find_slots, loading, spares
 from core.fasteners.totals import totals
 from core.machine.layout import support_places
 from tests.fasteners.machines import changed, laid, slotted
@@ -74,7 +74,8 @@ def test_every_nut_once_the_farthest_first_and_none_overtakes(
     holes: list[tuple[float, int]], parked: int, only: str
 ) -> None:
     length = holes[-1][0] + 0.03
-    nuts = loading(holes, parked, length, 0.06, only)
+    wanted = [Wanted(place, "M5", "slide-in", f"hole {number}", hole=number) for place, number in holes]
+    nuts = loading([*wanted, *spares(wanted, [], parked, length, 0.06, only)], length, only)
     assert sorted(nut.hole for nut in nuts if nut.hole) == [number for _, number in holes]
     assert sum(nut.hole == 0 for nut in nuts) == parked
     for end in ("start", "end"):

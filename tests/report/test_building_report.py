@@ -70,7 +70,7 @@ def test_json_is_plain_and_holds_every_mark_and_nut() -> None:
     told = json.loads(json.dumps(slots_json(slots), allow_nan=False))
     assert [len(slot["nuts"]) for slot in told["slots"]] == [len(plan.nuts) for plan in slots.slots]
     assert all(slot["in_at_start"] + slot["in_at_end"] == len(slot["nuts"]) for slot in told["slots"])
-    assert len(slots_table(slots, METRIC).rows) == len(slots.slots) == 2
+    assert len(slots_table(slots, METRIC).rows) == len(slots.slots) == 3
     assert len(loading_table(slots, METRIC).rows) == sum(len(plan.nuts) for plan in slots.slots)
     assert len(joint_nuts_table(slots, METRIC).rows) == len(told["joints"])
 

@@ -333,12 +333,13 @@ def test_speeding_up_on_feet() -> None:
 @pytest.mark.outside(
     what="screws of every joint of a machine counted by hand",
     source="by hand: 4 holes a carriage (ISO 12090-1 flange), 12 carriages; 4 a motor (NEMA ICS 16), 4 motors; 2 uprights "
-    "with 4 at foot, seat plate and beam; 4 drives on brackets of 4; 2 end supports of 4; 6 racks of 17; mount 4; 6 feet of 4",
+    "with 4 at foot, seat plate and beam; 4 drives on brackets of 4; 2 end supports of 4; racks of 17, the last "
+    "of each side cut to 885 mm with holes at 20 mm + k 60 mm: 15; mount 4; 6 feet of 4",
     status="computed",
     tolerance="exact",
 )
 def test_screws_counted_by_hand() -> None:
     project, book = Project(), stock_book()
     found, _ = find_joints(project, layout(project.machine, book))
-    by_hand = 12 * 4 + 4 * 4 + 2 * (4 + 4 + 4) + 4 * 4 + 2 * 4 + 6 * 17 + 4 + 6 * 4
+    by_hand = 12 * 4 + 4 * 4 + 2 * (4 + 4 + 4) + 4 * 4 + 2 * 4 + 2 * (17 + 17 + 15) + 4 + 6 * 4
     assert sum(joint.screws for joint in found) == by_hand

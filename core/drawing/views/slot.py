@@ -17,15 +17,17 @@ def slot_drawing(plan: SlotPlan, units: UnitSet) -> Drawing:
     nut = max(NUT, 0.004 * length)
     items: list[Shape] = [
         rectangle(0.0, -2.2 * half, length, 2.2 * half, "aluminium", "beam", plan.beam.capitalize()),
-        rectangle(0.0, -half, length, half, "slot", "slot", f"Slot under the {plan.label}"),
+        rectangle(0.0, -half, length, half, "slot", "slot", plan.label),
+        *_covers(plan, half, units),
     ]
     words = dict(zip(("start", "end"), plan.ends, strict=True))
     own = {end: [n for n in plan.nuts if n.from_end == end] for end in ("start", "end")}
     for end, nuts in own.items():
         for k, one in enumerate(nuts):
-            what = f"for hole {one.hole}" if one.hole else "parked spare"
-            hint = f"Nut {one.order} at the {words[end]} end, {what}, {show(one.place, 'length', units)} from the start"
-            role = "screw" if one.hole else "grip"
+            what = one.what if one.parked else f"for {one.what}"
+            place = show(one.place, "length", units)
+            hint = f"Nut {one.order} {one.thread} at the {words[end]} end, {what}, {place} from the {words['start']} end"
+            role = "screw" if one.hole else "grip" if one.parked else "block"
             items.append(
                 rectangle(
                     one.place - nut,
@@ -72,4 +74,18 @@ def slot_drawing(plan: SlotPlan, units: UnitSet) -> Drawing:
         places = sorted(n.place for n in plan.nuts)
         x = (places[border - 1] + places[border]) / 2.0
         items.append(Line(start=(x, -3.0 * half), end=(x, 3.0 * half), role="axis"))
-    return Drawing(tuple(items), f"T-nuts under the {plan.label}")
+    return Drawing(tuple(items), f"T-nuts, {plan.label}")
+
+
+def _covers(plan: SlotPlan, half: float, units: UnitSet) -> list[Shape]:
+    """What stands over the slot: the rail, and the parts of joints, as bands along the beam's edges."""
+    found: list[Shape] = []
+    if plan.covered is not None:
+        low, high = plan.covered
+        words = f"{plan.label}, {show(low, 'length', units)} to {show(high, 'length', units)}"
+        found.append(rectangle(low, 1.25 * half, high, 1.95 * half, "steel", "rail over it", words))
+    for part in plan.parts:
+        low, high = part.kept or (part.middle - part.reach, part.middle + part.reach)
+        words = f"{part.name}, {show(low, 'length', units)} to {show(high, 'length', units)}"
+        found.append(rectangle(low, -1.95 * half, high, -1.25 * half, "plate", f"part {part.name}", words))
+    return found

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from core.fasteners.joints.layers import Partner
 from core.fasteners.joints.pattern import Wish
@@ -41,6 +41,7 @@ class _Axis:
     moved: tuple[str, str, float]  # what the drive moves
     fixed: Partner  # what end supports and racks stand on
     slots: tuple[float, ...]
+    taken: tuple[float, ...]  # rails from the middle of that face, m
     length: float
     facing: tuple[str, str]  # axes along and across the carriages' plate
 
@@ -54,7 +55,7 @@ def axis_sites(machine: Machine, lay: Layout) -> Iterator[JointSite]:
     for axis in _axes(machine, lay):
         yield _blocks(axis)
         yield _nut(axis)
-        if isinstance(axis.drive, BallScrew):
+        if isinstance(axis.drive, BallScrew | ToothedBelt):
             yield _ends(axis, axis.drive)
         if isinstance(axis.drive, RackPinion):
             yield _rack(axis, axis.drive)
@@ -70,7 +71,8 @@ def _axes(machine: Machine, lay: Layout) -> Iterator[_Axis]:
     partner, slots = bar_partner("beam", beam.section, beam.turned, lay.sections.beam, beam.material, face)
     yield _Axis(
         "X", machine.x_guides, machine.x_drive, joints.x, ("",), saddle_plate, saddle_plate, partner, slots,
-        lay.x_rail_length, ("X", "Z" if front else "Y"),
+        (-machine.x_guides.rail_spacing / 2.0, machine.x_guides.rail_spacing / 2.0), lay.x_rail_length,
+        ("X", "Z" if front else "Y"),
     )  # fmt: skip
     top = base.rail_face == "top"
     face = "top" if top else "left"
@@ -80,12 +82,12 @@ def _axes(machine: Machine, lay: Layout) -> Iterator[_Axis]:
     plate = ("foot plate", foot.material, foot.thickness)
     yield _Axis(
         "Y", machine.y_guides, machine.y_drive, joints.y, ("left", "right"), plate, plate, partner, slots,
-        lay.y_rail_length, ("Y", "X" if top else "Z"),
+        (0.0,), lay.y_rail_length, ("Y", "X" if top else "Z"),
     )  # fmt: skip
     head_plate = ("head plate", head.material, head.plate_thickness)
     yield _Axis(
         "Z", head.guides, head.drive, joints.z, ("",), saddle_plate, head_plate,
-        plate_partner(*saddle_plate), (), lay.z_rail_length, ("Z", "X"),
+        plate_partner(*saddle_plate), (), (), lay.z_rail_length, ("Z", "X"),
     )  # fmt: skip
 
 
@@ -127,17 +129,40 @@ def _sides(axis: _Axis, what: str) -> tuple[str, ...]:
     return tuple(f"{side} {axis.letter} {what}".strip() for side in axis.sides)
 
 
-def _ends(axis: _Axis, drive: BallScrew) -> JointSite:
+def _ends(axis: _Axis, drive: BallScrew | ToothedBelt) -> JointSite:
+    """Bearings of a screw, or the supports that a belt's pulleys (or its clamped ends) pull at."""
     joint = axis.joints.ends
-    ends = ("fixed end",) if drive.ends == "fixed-free" else ("fixed end", "far end")
-    names = tuple(f"{name}, {end}" for name in _sides(axis, "screw") for end in ends)
+    ends: tuple[str, ...] = ("fixed end", "far end")
+    what, part = "screw", "bearing support"
+    if isinstance(drive, ToothedBelt):
+        what, part, ends = "belt", "pulley support", ("motor's end", "far end")
+    elif drive.ends == "fixed-free":
+        ends = ends[:1]
+    names = tuple(f"{name}, {end}" for name in _sides(axis, what) for end in ends)
     along, across, thick = SUPPORT
+    lines, offset = _beside(axis, across)
     return JointSite(
-        f"{axis.letter.lower()}_ends", f"{axis.letter} screw's end supports", f"{axis.path}.ends", joint, names,
-        clamp(joint, "bearing support", thick, "s235"), axis.fixed, (along, across), axis.facing,
-        "M6" if axis.letter != "Z" else "M5", Wish(2, 2, 0.03, None if axis.slots else 0.04), axis.slots,
-        strong=False, can_weld=False, stock=True,
+        f"{axis.letter.lower()}_ends", f"{axis.letter} {what}'s end supports", f"{axis.path}.ends", joint, names,
+        clamp(joint, part, thick, "s235"), axis.fixed, (along, across), axis.facing,
+        "M6" if axis.letter != "Z" else "M5", Wish(2, 2, 0.03, None if axis.slots else 0.04), lines,
+        strong=False, can_weld=False, stock=True, offset=offset, every_line=axis.slots,
     )  # fmt: skip
+
+
+def _beside(axis: _Axis, room: float, rows: int = 2) -> tuple[tuple[float, ...], float]:
+    """Slots for a part that stands on the rails' face, counted from its middle, and where that middle is.
+
+    Slots that no rail lies on come first: a pair about the middle where the part is wide enough, else the one farthest from
+    the rails. Where every slot lies under a rail the part stands on the rails' own slots, beyond their ends.
+    """
+    free = tuple(s for s in axis.slots if all(abs(s - rail) > 1e-3 for rail in axis.taken))
+    if not free:
+        return axis.slots, 0.0
+    paired = any(s > 1e-3 and 2.0 * s < room and any(abs(s + t) < 1e-3 for t in free) for s in free)
+    if rows > 1 and paired:
+        return free, 0.0
+    middle = max(free, key=lambda s: (round(min(abs(s - rail) for rail in axis.taken), 6), s))
+    return (0.0,), middle
 
 
 def _rack(axis: _Axis, drive: RackPinion) -> JointSite:
@@ -147,10 +172,15 @@ def _rack(axis: _Axis, drive: RackPinion) -> JointSite:
     wide = max(drive.face_width, 10.0 * drive.module)
     thread = "M6" if drive.module >= 0.00149 else "M5"
     names = tuple(f"{side} {n + 1}" for side in _sides(axis, "rack") for n in range(pieces))
+    lines, offset = _beside(axis, wide, 1)
+    last = axis.length - (pieces - 1) * piece
+    on_slot = any(abs(line) < 1e-3 for line in lines)
+    fixed = axis.fixed if on_slot else replace(axis.fixed, slot=0.0)  # between two slots there are no T-nuts
     return JointSite(
         f"{axis.letter.lower()}_rack", f"{axis.letter} racks", f"{axis.path}.rack", joint, names,
-        clamp(joint, "rack", PLATE, "s355"), axis.fixed, (piece, wide), axis.facing, thread,
-        Wish(max(2, round(piece / RACK_PITCH)), 1, RACK_PITCH), axis.slots, strong=False, can_weld=False, stock=True,
+        clamp(joint, "rack", PLATE, "s355"), fixed, (piece, wide), axis.facing, thread,
+        Wish(max(2, round(piece / RACK_PITCH)), 1, RACK_PITCH), lines, strong=False, can_weld=False, stock=True,
+        offset=offset, every_line=axis.slots, cut=(len(axis.sides), last),
     )  # fmt: skip
 
 

@@ -108,7 +108,9 @@ def fit(site: JointSite) -> FittedJoint:
     hold = choose_hold(site.partner, size, site.strong) if joint.hold == "automatic" else joint.hold
     pattern = find_pattern(joint, site.wish, site.face, size, site.lines if hold == "T-nut" else ())
     stack = _stack(site, size, hold)
-    screws = pattern.count * count
+    cut, kept = site.cut
+    lost = sum(u + site.face[0] / 2.0 > kept + 1e-9 for u, _ in pattern.places)
+    screws = pattern.count * count - cut * lost
     return FittedJoint(
         site, count, False, size, hold, pattern, stack, 0.0, 0.0, screws, screws * stack.washers,
         screws if hold in NUTTED else 0,

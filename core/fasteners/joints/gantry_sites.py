@@ -31,6 +31,8 @@ MOUNT = (0.08, 0.02)  # m, height of the spindle mount's foot and thickness unde
 def gantry_sites(machine: Machine, lay: Layout) -> Iterator[JointSite]:
     """From the foot plates up to the beam, then the spindle mount."""
     yield _foot(machine, lay)
+    if machine.base.rail_face != "top":
+        yield _angle(machine, lay)
     yield from _seat(machine, lay)
     head, joint = machine.head, machine.joints.mount
     yield JointSite(
@@ -55,6 +57,18 @@ def _foot(machine: Machine, lay: Layout) -> JointSite:
         "foot", "Foot plates to uprights", "machine.joints.foot", joint, BOTH, clamped, partner,
         (shape.height, across), ("Y", "X" if flat else "Z"), edge_thread(across), Wish(4 if shape.height > 0.12 else 2, 2),
         welds=steel(foot.material, upright.material), box=(shape.height, shape.width),
+    )  # fmt: skip
+
+
+def _angle(machine: Machine, lay: Layout) -> JointSite:
+    """The upright on the angle that its foot plate, on edge, carries."""
+    upright, joint, shape = machine.gantry.upright, machine.joints.foot, lay.sections.upright
+    return JointSite(
+        "angle", "Angles to uprights", "machine.joints.foot", joint, BOTH,
+        clamp(joint, "angle under the upright", PLATE, upright.material),
+        end_partner("upright", upright.section, upright.material), (shape.height, shape.width), ("Y", "X"),
+        edge_thread(shape.width), Wish(4 if shape.height > 0.12 else 2, 2), welds=steel(upright.material),
+        box=(shape.height, shape.width), stock=True,
     )  # fmt: skip
 
 
@@ -89,6 +103,7 @@ def _seat(machine: Machine, lay: Layout) -> Iterator[JointSite]:
 def _cap(machine: Machine, lay: Layout, on_top: bool) -> JointSite:
     """The plate on the upright that the beam is screwed to."""
     upright, joint, stood = machine.gantry.upright, machine.joints.cap, lay.sections.upright
+    slots: tuple[float, ...] = ()
     if on_top:
         partner, face, axes = (
             end_partner("upright", upright.section, upright.material),
@@ -96,11 +111,13 @@ def _cap(machine: Machine, lay: Layout, on_top: bool) -> JointSite:
             ("Y", "X"),
         )
     else:
-        front, _ = bar_partner("upright", upright.section, upright.turned, stood, upright.material, "bottom")
+        front, slots = bar_partner(
+            "upright", upright.section, upright.turned, stood, upright.material, "bottom"
+        )
         partner, face, axes = front, lay.sections.beam.height, ("Z", "X")
     plate: tuple[Layer, ...] = clamp(joint, "seat plate", SEAT_PLATE, upright.material)
     return JointSite(
         "cap", "Seat plates to uprights", "machine.joints.cap", joint, BOTH, plate, partner,
-        (face, stood.width), axes, edge_thread(stood.width), Wish(4 if face > 0.12 else 2, 2),
+        (face, stood.width), axes, edge_thread(stood.width), Wish(4 if face > 0.12 else 2, 2), slots,
         welds=steel(upright.material), box=(face, stood.width), stock=True,
     )  # fmt: skip

@@ -32,6 +32,9 @@ class JointSite:
         face: along and across, m. axes: letters of the machine's axes along the rows, across them.
         thread: usual screw. wish: usual pattern. strong: a bar rather than a rivet nut behind a thin wall.
         welds: whether welding is usual here. box: width and height of a weld all round, m. can_weld: whether it is possible.
+        offset: the joint's middle from the middle of the face, m across; `lines` count from the joint's middle.
+        cut: how many of these joints are cut shorter, and to what length along, m.
+        every_line: slots of the whole face from its middle, where `lines` holds only some of them.
         stock: whether the clamped part is a plate or foot that is described nowhere, so that its thickness may be chosen.
     """
 
@@ -52,6 +55,14 @@ class JointSite:
     box: tuple[float, float] = (0.0, 0.0)
     can_weld: bool = True
     stock: bool = False
+    offset: float = 0.0
+    every_line: tuple[float, ...] = ()
+    cut: tuple[int, float] = (0, 0.0)
+
+    @property
+    def lines_of_face(self) -> tuple[float, ...]:
+        """Slots of the whole face, m across from its middle, rising."""
+        return self.every_line or tuple(line + self.offset for line in self.lines)
 
 
 def clamp(joint: Joint, what: str, thickness: float, metal: str) -> tuple[Layer, ...]:

@@ -15,7 +15,7 @@ from core.fasteners.joints.tables import motor_flanges
 from core.frame import Frame
 from core.frame.assemble import GRAVITY, self_weight
 from core.guides.forces import COLUMNS, FORCES, SPEEDING, WEIGHT, Chain
-from core.machine.drives import RackPinion
+from core.machine.drives import RackPinion, ToothedBelt
 from core.machine.project import Machine
 from core.materials import material
 from core.model.contact import x_contacts
@@ -142,7 +142,12 @@ def _drive(
     apart = (skew(bracket) @ along)[:, None] * force[:, None, :] * MESH * isinstance(drive, RackPinion)
     load = push + apart
     found[f"{axis}_nut"] = turned(load, arm(DRIVE_ARM * bracket, load), along, bracket)[None]
-    found[f"{axis}_ends"] = turned(push, arm(END_ARM * fixed, push), along, fixed)[None]
+    ends = push
+    if isinstance(drive, ToothedBelt):
+        # Both strands pull at a pulley whether the machine moves or not, as the weight does: they stand in its column.
+        ends = push.copy()
+        ends[..., WEIGHT] += 2.0 * drive.pretension * along
+    found[f"{axis}_ends"] = turned(ends, arm(END_ARM * fixed, ends), along, fixed)[None]
     if isinstance(drive, RackPinion):
         # The pinion at a rack's end turns it by the force that drives the teeth apart.
         offset = max(drive.face_width, 10.0 * drive.module) / 2.0 * fixed + drive.piece_length / 2.0 * along
@@ -175,7 +180,7 @@ def _gantry(setting: Setting, chain: Chain, found: Wrenches) -> None:
     mass = shape.linear_mass(material(machine.gantry.upright.material).density) * (
         lay.upright_top - lay.upright_bottom
     )
-    kinds: dict[str, list[Floats]] = {"foot": [], "cap": [], "seat": []}
+    kinds: dict[str, list[Floats]] = {"foot": [], "angle": [], "cap": [], "seat": []}
     for side, sign in (("left", -1.0), ("right", 1.0)):
         point = np.array([sign * lay.joint_x, lay.joint_y, lay.joint_z])
         force, moment = _side_loads(frame, own, side, point)
@@ -199,6 +204,7 @@ def _gantry(setting: Setting, chain: Chain, found: Wrenches) -> None:
         turning = turning + arm(point - foot, on_beam) - arm(middle - foot, weight)
         normal = AXES["Z"] if machine.base.rail_face == "top" else -sign * AXES["X"]
         kinds["foot"].append(turned(on_upright, turning, AXES["Y"], normal))
+        kinds["angle"].append(turned(on_upright, turning, AXES["Y"], AXES["Z"]))
     for key, parts in kinds.items():
         found[key] = np.stack(parts)
 

@@ -12,27 +12,7 @@ from core.units import UnitSet
 def slots_json(answer: SlotsAnswer) -> dict[str, Any]:
     """One entry a slot, its nuts in the order they go in."""
     return {
-        "slots": [
-            {
-                "rail": plan.key,
-                "beam": plan.beam,
-                "beam_length_m": plan.length,
-                "slot": plan.slot,
-                "kind": plan.kind,
-                "thread": plan.thread,
-                "in_at_start": plan.count("start"),
-                "in_at_end": plan.count("end"),
-                "parked": plan.parked,
-                "start_closed_by": plan.closed["start"],
-                "end_closed_by": plan.closed["end"],
-                "nuts": [
-                    {"order": n.order, "in_at": n.from_end, "place_m": n.place, "hole": n.hole or None}
-                    for n in plan.nuts
-                ],
-                "steps": list(plan.steps),
-            }
-            for plan in answer.slots
-        ],
+        "slots": [_slot(plan) for plan in answer.slots],
         "joints": [
             {
                 "joint": joint.key,
@@ -48,6 +28,41 @@ def slots_json(answer: SlotsAnswer) -> dict[str, Any]:
     }
 
 
+def _slot(plan: SlotPlan) -> dict[str, Any]:
+    return {
+        "key": plan.key,
+        "rail": plan.key if plan.covered is not None else None,
+        "label": plan.label,
+        "beam": plan.beam,
+        "bars": list(plan.bars),
+        "face": plan.face,
+        "beam_length_m": plan.length,
+        "slot": plan.slot,
+        "kind": plan.kind,
+        "thread": plan.thread,
+        "in_at_start": plan.count("start"),
+        "in_at_end": plan.count("end"),
+        "parked": plan.parked,
+        "of_joints": plan.of_joints,
+        "start_closed_by": plan.closed["start"],
+        "end_closed_by": plan.closed["end"],
+        "nuts": [
+            {
+                "order": n.order,
+                "in_at": n.from_end,
+                "place_m": n.place,
+                "hole": n.hole or None,
+                "joint": n.joint or None,
+                "for": n.what,
+                "thread": n.thread,
+                "kind": n.kind,
+            }
+            for n in plan.nuts
+        ],
+        "steps": list(plan.steps),
+    }
+
+
 def slots_table(answer: SlotsAnswer, units: UnitSet) -> Table:
     """One row a slot: nuts from each end, what closes it, spares."""
     rows: list[tuple[Cell, ...]] = []
@@ -55,29 +70,35 @@ def slots_table(answer: SlotsAnswer, units: UnitSet) -> Table:
         rows.append(
             (
                 plan.label,
-                plan.beam,
+                len(plan.bars),
+                plan.face,
                 "none" if plan.slot is None else str(plan.slot + 1),
                 plan.kind,
                 plan.thread,
                 len(plan.nuts),
+                plan.of_joints,
+                plan.parked,
                 plan.count("start"),
                 plan.count("end"),
-                plan.parked,
                 _closed(plan),
+                ", ".join(plan.bars),
                 NEEDS[plan.kind],
             )
         )
     columns = (
-        text_column("Rail"),
-        text_column("Beam"),
+        text_column("Slot of"),
+        Column("Bars alike"),
+        text_column("Face"),
         text_column("Slot"),
         text_column("Kind"),
         text_column("Thread"),
         Column("Nuts"),
-        Column("At the left or front"),
-        Column("At the right or back"),
+        Column("Of joints"),
         Column("Parked"),
+        Column("In at the start"),
+        Column("In at the end"),
         text_column("Ends closed by"),
+        text_column("Bars"),
         text_column("What the kind wants"),
     )
     return Table("T-nuts by slot", columns, tuple(rows))
@@ -89,7 +110,7 @@ def _closed(plan: SlotPlan) -> str:
 
 
 def joint_nuts_table(answer: SlotsAnswer, units: UnitSet) -> Table:
-    """T-nuts of joints other than rails: each must be in its slot before that slot's ends are closed."""
+    """T-nuts by kind of joint."""
     rows = tuple(
         (joint.label, joint.where, joint.thread, joint.places, joint.each, joint.nuts)
         for joint in answer.joints
@@ -107,8 +128,19 @@ def joint_nuts_table(answer: SlotsAnswer, units: UnitSet) -> Table:
 
 def loading_table(answer: SlotsAnswer, units: UnitSet) -> Table:
     """Every nut of every slot in the order it goes in."""
-    rows = [(plan.label, *row) for plan in answer.slots for row in slot_rows(plan, units)]
-    return Table("Loading order of T-nuts", (text_column("Rail"), *_nut_columns(units)), tuple(rows))
+    rows = [
+        (
+            plan.label,
+            ", ".join(plan.bars),
+            plan.face,
+            "none" if plan.slot is None else str(plan.slot + 1),
+            *row,
+        )
+        for plan in answer.slots
+        for row in slot_rows(plan, units)
+    ]
+    first = (text_column("Slot of"), text_column("Bars"), text_column("Face"), text_column("Slot"))
+    return Table("Loading order of T-nuts", (*first, *_nut_columns(units)), tuple(rows))
 
 
 def slot_table(plan: SlotPlan, units: UnitSet) -> Table:
@@ -121,7 +153,9 @@ def _nut_columns(units: UnitSet) -> tuple[Column, ...]:
         text_column("Goes in at"),
         Column("As number"),
         text_column("For"),
-        figure_column("From the beam's start", "length", units, 7),
+        text_column("Thread"),
+        text_column("Kind"),
+        figure_column("From the bar's start", "length", units, 7),
     )
 
 
@@ -132,7 +166,9 @@ def slot_rows(plan: SlotPlan, units: UnitSet) -> list[tuple[Cell, ...]]:
         (
             f"{words[nut.from_end]} end",
             nut.order,
-            f"hole {nut.hole}" if nut.hole else "parked spare",
+            nut.what,
+            nut.thread,
+            nut.kind,
             number(nut.place, "length", units),
         )
         for nut in plan.nuts
