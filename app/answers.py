@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from core.drawing.primitives import Drawing
 from core.drawing.views import auto_exaggeration, front_view, plan_view, side_view
@@ -15,8 +15,10 @@ from core.findings import Finding
 from core.machine.project import Project
 from core.plan import Place, Plan, Verdict, begin_plan
 from core.sections import PropertyBook
-from core.study import Study, make_study
 from core.units import UnitSet
+
+if TYPE_CHECKING:
+    from core.study import Study
 
 VIEWS = {"front": "Front", "side": "Side", "plan": "Plan"}
 
@@ -74,13 +76,14 @@ def work_out(project: Project, book: PropertyBook, wish: Wish, last: Answer | No
     """Begun plan and drawings for a project.
 
     Args:
-        last: an earlier answer, whose base is used again if it is still the same.
+        last: an earlier answer, whose base and cut list are used again if they are still the same.
 
     Raises:
         NeedsAnalysis: a section has no figures yet.
         BadEntry: the description cannot be worked out.
     """
-    plan = begin_plan(project, book, wish.place, None if last is None else last.plan.under)
+    under, bill = (None, None) if last is None else (last.plan.under, last.plan.bill)
+    plan = begin_plan(project, book, wish.place, under, None if bill is None else bill.cuts)
     units = project.units
     shape = plan.shape if wish.bent else None
     makers: dict[str, tuple[Any, str]] = {
@@ -112,11 +115,21 @@ def deepen(
 
     Raises: as `work_out`.
     """
+    from core.study import (
+        make_study,
+    )  # its rooms are loaded here, in the background, after the first answer is painted
+
     wish = answer.wish
     slow = [name for name, wanted in (("advice", wish.advise), ("comparison", wish.compare)) if wanted]
     earlier = None if last is None else last.study
     study = None if stale() else make_study(answer.plan, book, stale, slow=slow, tell=tell, earlier=earlier)
     return None if study is None else replace(answer, study=study)
+
+
+def with_plan(answer: Answer, plan: Plan) -> Answer:
+    """The answer with the same plan in which more is known."""
+    study = None if answer.study is None else replace(answer.study, plan=plan)
+    return replace(answer, plan=plan, study=study)
 
 
 def derived_values(answer: Answer) -> dict[str, Any]:

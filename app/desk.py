@@ -8,6 +8,7 @@ from contextlib import suppress
 from PySide6.QtCore import QObject, Signal
 
 from app.answers import Answer
+from app.buying import PAGES, Buying
 from app.comparing import Comparing
 from app.look.theme import Theme
 from app.pages.base_page import BasePage
@@ -68,6 +69,7 @@ class Desk(QObject):
         self.engine = PlotEngine(self)
         self.session = Session(self)
         self.results = Results(parent=self)
+        self.buying = Buying(self.results, self)
         self.pages: dict[str, Page] = {}
 
     def make_pages(self) -> Iterator[None]:
@@ -98,7 +100,7 @@ class Desk(QObject):
         yield from self._made("joints", self.joints)
         self.parts = PartsPage(self._theme)
         yield from self._made("parts", self.parts)
-        self.cuts = CutsPage(self._theme)
+        self.cuts = CutsPage(self._theme, self.buying.search)
         yield from self._made("cuts", self.cuts)
         self.money = MoneyPage(self._theme, self.engine)
         yield from self._made("money", self.money)
@@ -132,6 +134,7 @@ class Desk(QObject):
         self.session.accepted.connect(self._forgive)
         self.results.answered.connect(self._show_answer)
         self.results.studied.connect(self._show_study)
+        self.results.counted.connect(self._show_counted)
         self.results.refused.connect(self._unworkable_entry)
         self.results.troubled.connect(lambda sentence: self._band.say("problem", sentence))
         self.results.note.connect(self._band.note)
@@ -186,6 +189,7 @@ class Desk(QObject):
             page.show_project(self.session.project, self.session.project.units)
             page.show_problems(self._problems())
         self.results.look(compare=key == "compare" and self.compare.wants(), advise=key == "stiffen")
+        self.buying.look(key)
         if key in self._stale and self.results.answer is not None:
             self._stale.discard(key)
             self._bring_up_to_date(page, self.results.answer)
@@ -246,7 +250,7 @@ class Desk(QObject):
         }
 
     def with_everything(self, deed: Callable[[Answer], None]) -> None:
-        """Do something with an answer that holds the variants too, as soon as there is one."""
+        """Do something with an answer that holds variants, advice and bars too, as soon as there is one."""
         answer = self.results.answer
         if (
             answer is not None
@@ -255,7 +259,7 @@ class Desk(QObject):
             and answer.study
             and not self.results.waiting
         ):
-            deed(answer)
+            self.buying.with_bars(answer, deed)
             return
 
         def take(newer: Answer) -> None:
@@ -265,7 +269,7 @@ class Desk(QObject):
                     compare=self._current == "compare" and self.compare.wants(),
                     advise=self._current == "stiffen",
                 )
-                deed(newer)
+                self.buying.with_bars(newer, deed)
 
         self.results.studied.connect(take)
         self.results.look(compare=True, advise=True)
@@ -307,6 +311,12 @@ class Desk(QObject):
     def _show_study(self, answer: Answer) -> None:
         if self._current not in self._stale and answer.study is not None:
             self.pages[self._current].show_study(answer, answer.study)
+        self._show_problems()
+
+    def _show_counted(self, answer: Answer) -> None:
+        self._stale |= PAGES - {self._current}
+        if self._current in PAGES:
+            self._bring_up_to_date(self.pages[self._current], answer)
         self._show_problems()
 
     @staticmethod

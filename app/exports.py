@@ -48,7 +48,12 @@ class Exports:
             self._window, "Save the list", f"parts.{suffix}", f"{words} (*.{suffix})"
         )
         if name:
-            self._try_saving(lambda: save_bytes(Path(name), export.shared_bytes(kind, answer)))
+            self._desk.buying.with_bars(
+                answer,
+                lambda counted: self._try_saving(
+                    lambda: save_bytes(Path(name), export.shared_bytes(kind, counted))
+                ),
+            )
 
     def variants(self) -> None:
         """The figures of all variants into a file."""

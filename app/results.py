@@ -8,12 +8,13 @@ from dataclasses import replace
 from PySide6.QtCore import QObject, QTimer, Signal
 
 from app.analysis import SectionAnalysis
-from app.answers import Answer, Wish, deepen, work_out
+from app.answers import Answer, Wish, deepen, with_plan, work_out
 from app.session import sentence_of
 from app.worker import LatestRunner
+from core.cuts import CutAnswer
 from core.errors import BadEntry, GantrywrightError, NeedsAnalysis
 from core.machine.project import Project
-from core.plan import Place
+from core.plan import Place, with_cuts
 
 BREATH = 40
 """Milliseconds between a painted answer and its study: they share the interpreter with the painting."""
@@ -33,6 +34,7 @@ class Results(QObject):
     Signals:
         answered(answer): a newer answer is there, with likely figures.
         studied(answer): the same answer with its bands and its study.
+        counted(answer): the same answer with the bars of its cut list in the bill.
         refused(path, sentence): the project cannot be worked out; the last answer stays.
         troubled(sentence): working out failed in a way that belongs to no entry.
         note(words): what is going on ("Working…"), empty when nothing is.
@@ -42,6 +44,7 @@ class Results(QObject):
 
     answered = Signal(object)
     studied = Signal(object)
+    counted = Signal(object)
     refused = Signal(str, str)
     troubled = Signal(str)
     note = Signal(str)
@@ -130,6 +133,14 @@ class Results(QObject):
         book = self._analysis.book()
         self._runner.submit(self._number, lambda: work(project, book, wish, last))
 
+    def take_cuts(self, cuts: CutAnswer) -> None:
+        """A cut list that was searched for the answer in view, or an earlier one: taken if it still answers it."""
+        answer = self._answer
+        plan = None if answer is None else with_cuts(answer.plan, cuts)
+        if answer is not None and plan is not None:
+            self._answer = with_plan(answer, plan)
+            self.counted.emit(self._answer)
+
     def stop_analysis(self) -> None:
         """Give up the section under analysis; the last answer stays until something is edited."""
         if self._analysis.running:
@@ -146,7 +157,7 @@ class Results(QObject):
     def _delivered(self, number: int, answer: Answer | None) -> None:
         if answer is None:  # a study that stopped because it was overtaken
             return
-        self._answer = answer
+        answer = self._answer = self._with_bars(answer)
         if answer.study is not None:
             if answer.study.comparison is not None:
                 self._studied = answer
@@ -155,6 +166,14 @@ class Results(QObject):
         if self._deeper is not None:
             self._breath.start()
         self.answered.emit(answer)
+
+    def _with_bars(self, answer: Answer) -> Answer:
+        """With the bars that were counted while this one was worked out, if it asks for the same."""
+        bills = [None if one is None else one.plan.bill for one in (self._answer, answer)]
+        if bills[0] is None or bills[1] is None or bills[0].cuts is None or bills[1].cuts is not None:
+            return answer
+        plan = with_cuts(answer.plan, bills[0].cuts)
+        return answer if plan is None else with_plan(answer, plan)
 
     def _deepen(self) -> None:
         answer, deeper, book = self._answer, self._deeper, self._analysis.book()

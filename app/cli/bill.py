@@ -7,9 +7,10 @@ from argparse import Namespace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from app.cli.solving import with_sections
+from app.cli.solving import with_bars, with_sections
 from core.report import csv_text, table_lines
 from core.report.bill_tables import bill_table, groups_table, money_table
+from core.report.bill_words import bars_words
 from core.storage import BadFile, load_project, save_project, write_whole
 
 if TYPE_CHECKING:
@@ -66,7 +67,7 @@ def parts_command(arguments: Namespace) -> int:
 def _plan(project: Project) -> Plan:
     from core.plan import begin_plan
 
-    return with_sections(lambda book: begin_plan(project, book))
+    return with_bars(with_sections(lambda book: begin_plan(project, book)))
 
 
 def _bill(made: Plan) -> BillAnswer:
@@ -110,7 +111,8 @@ def _print(made: Plan, bill: BillAnswer) -> None:
     for more in (groups_table(bill), money_table(bill)) if bill.cost.any_price or bill.spendings else ():
         print()
         print("\n".join(table_lines(more)))
-    for finding in bill.findings:
+    print(f"\n{bars_words(bill, made.project.units)}")
+    for finding in (*bill.findings, *(bill.cuts.findings if bill.cuts is not None else ())):
         print(f"\n{'Look at' if finding.severity == 'warning' else 'Note'}: {finding.message}")
 
 
@@ -122,7 +124,8 @@ def import_command(arguments: Namespace) -> int:
     project = load_project(arguments.project)
     sheet = read_sheet(_read(arguments.file), arguments.file.name)
     made = _plan(project)
-    plan = (plan_prices if arguments.into == "prices" else plan_stock)(sheet, project, made.parts)
+    parts = [line.part for line in _bill(made).lines]
+    plan = (plan_prices if arguments.into == "prices" else plan_stock)(sheet, project, parts)
     taken = plan.plain() | (plan.changes() if arguments.replace else frozenset())
     if arguments.unknown:
         taken |= {row.number for row in plan.rows if row.status == "unknown" and row.takeable}

@@ -33,7 +33,7 @@ def window_on_demo(arguments: Namespace) -> int:
     if has_display():
         return _run_window(demo)
     print("There is no display, so no window can open. The first demo is solved here instead.\n")
-    made = study(load_project(demo))
+    made = study(load_project(demo), bars=True)
     written = write_plan(made, Path("out"))  # before printing, whose reader may leave early
     _print_study(made)
     print(f"\nWritten to out: {', '.join(file.name for file in written)}")
@@ -53,7 +53,7 @@ def open_window(arguments: Namespace) -> int:
 
 def plan(arguments: Namespace) -> int:
     """Solve a project, print what was asked for and write files when a folder is given."""
-    made = study(load_project(arguments.project))
+    made = study(load_project(arguments.project), bars=arguments.json or arguments.out is not None)
     written = write_plan(made, arguments.out) if arguments.out is not None else []
     if arguments.json:
         print(json.dumps(plan_json(made.plan, made), indent=2, allow_nan=False))

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 )
 
 from app.answers import Answer
+from app.cut_search import CutSearch
 from app.look.theme import Theme
 from app.pages.cuts_sides import CutsSides
 from app.pages.headline import HeadlineBar
@@ -28,8 +29,7 @@ from app.pages.tables import ReportTable
 from app.widgets.drawing_view import MARGIN, DrawingView
 from app.widgets.picture import CannotSave, save_bytes
 from app.widgets.remark import Remark
-from app.worker import LatestRunner
-from core.cuts import SECONDS, CutAnswer, find_cuts
+from core.cuts import CutAnswer
 from core.drawing.primitives import Drawing
 from core.drawing.views.bars import bars_drawing
 from core.machine.project import Project
@@ -54,7 +54,6 @@ LESS_ASKED = {
     "buy": frozenset[str](),
 }
 """Columns of the files that the page leaves out to fit a small screen."""
-Find = Callable[..., CutAnswer | None]
 
 
 class CutsPage(Page):
@@ -69,18 +68,15 @@ class CutsPage(Page):
     row_removed = Signal(str, int)
     troubled = Signal(str)
 
-    def __init__(self, theme: Theme, find: Find = find_cuts, parent: QWidget | None = None) -> None:
+    def __init__(self, theme: Theme, search: CutSearch, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent)
-        self._find = find
+        self._search = search
         self._units: UnitSet = METRIC
         self._answer: Answer | None = None
         self._cuts: CutAnswer | None = None
         self._problems: dict[str, str] = {}
-        self._number = 0
-        self._runner = LatestRunner(self)
-        self._runner.delivered.connect(self._delivered)
-        self._runner.failed.connect(self._failed)
-        self._runner.busy.connect(self._busy)
+        search.failed.connect(self.troubled)
+        search.busy.connect(self._busy)
         self._patience = QTimer(self)
         self._patience.setSingleShot(True)
         self._patience.setInterval(PATIENCE)
@@ -96,9 +92,9 @@ class CutsPage(Page):
         self.section.setAccessibleName("Sections drawn")
         self.section.currentIndexChanged.connect(lambda _index: self._draw())
         self.state = quiet()
-        self.stop = self._button("Stop", "Give up the search; the list shown stays.", self.stop_search)
+        self.stop = self._button("Stop", "Give up the search; the list shown stays.", search.stop)
         self.longer = self._button(
-            "Search longer", "Up to half a minute for what is not proven yet.", lambda: self.search(LONGER)
+            "Search longer", "Up to half a minute for what is not proven yet.", self.search_longer
         )
         self.save = self._button(
             "Save order of cutting…", "As CSV, to print or to take to the saw.", self._ask_csv
@@ -187,44 +183,36 @@ class CutsPage(Page):
 
     def show_answer(self, answer: Answer) -> None:
         self._answer = answer
-        self.search(SECONDS)
+        bill = answer.plan.bill
+        if bill is not None and bill.cuts is not None and bill.cuts is not self._cuts:
+            self.show_cuts(bill.cuts)
 
     def show_problems(self, problems: dict[str, str]) -> None:
         self._problems = dict(problems)
         self._show_problems()
 
-    def search(self, seconds: float) -> None:
-        """Look for the list off the window's thread; the newest search alone counts."""
-        if self._answer is None:
-            return
-        plan, find = self._answer.plan, self._find
-        self._number += 1
-        self._runner.submit(
-            self._number,
-            lambda stale: find(plan.project, plan.layout, plan.parts, seconds, stale),
-            watches=True,
-        )
-
-    def stop_search(self) -> None:
-        """Give up the search; the list shown stays."""
-        self._runner.cancel()
+    def search_longer(self) -> None:
+        """Look for a better list, for as long as somebody may want to wait."""
+        if self._answer is not None:
+            self._search.search(self._answer.plan, LONGER)
 
     def close_work(self) -> None:
-        """End the work in the background; nothing is shown afterwards."""
+        """Nothing is shown from now on."""
         self._patience.stop()
-        self._runner.close()
+        self._search.close()
 
     @property
     def waiting(self) -> bool:
         """Whether a search is under way."""
-        return self._runner.is_busy
+        return self._search.waiting
 
     def csv(self) -> str:
         """The order of cutting as CSV."""
         return "" if self._cuts is None else csv_text(order_table(self._cuts, self._units))
 
-    def _delivered(self, _number: int, cuts: CutAnswer | None) -> None:
-        if cuts is None or self._answer is None:
+    def show_cuts(self, cuts: CutAnswer) -> None:
+        """Show a cut list."""
+        if self._answer is None:
             return
         self._cuts = cuts
         units = self._answer.units
@@ -241,9 +229,6 @@ class CutsPage(Page):
         self._say_state()
         self._show_problems()
 
-    def _failed(self, _number: int, error: Exception) -> None:
-        self.troubled.emit(f"The cut list could not be worked out: {type(error).__name__}: {error}")
-
     def _busy(self, busy: bool) -> None:
         if busy:
             self._patience.start()
@@ -252,7 +237,7 @@ class CutsPage(Page):
             self._say_state()
 
     def _say_state(self) -> None:
-        busy = self._runner.is_busy
+        busy = self._search.waiting
         self.stop.setVisible(busy)
         cuts = self._cuts
         proven = cuts is None or all(cuts.proven(group) for group in cuts.groups)

@@ -30,6 +30,7 @@ from core.machine.project import Project
 from core.prices import show_money
 from core.report import csv_text
 from core.report.bill_tables import VIEWS, bill_table
+from core.report.bill_words import bars_words
 from core.units import METRIC, UnitSet, show
 
 LESS_ASKED = frozenset(
@@ -265,8 +266,9 @@ def _in_words(bill: BillAnswer, answer: Answer) -> str:
     parts = answer.plan.parts
     known = [part.mass for part in parts if part.mass is not None]
     unknown = len(parts) - len(known)
-    words = f"{len(bill.lines)} lines, {show(sum(known), 'mass', answer.units)} altogether"
-    words += f" ({unknown} lines carry no mass)." if unknown else "."
+    words = f"{len(bill.lines)} lines; the machine's parts have {show(sum(known), 'mass', answer.units)} altogether"
+    words += f" ({unknown} carry no mass)." if unknown else "."
+    words += f" {bars_words(bill, answer.units)}"
     cost = bill.cost
     if not cost.any_price:
         return f"{words} No price yet: enter one beside a part, fill the price list (Money), or import one."

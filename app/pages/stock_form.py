@@ -5,7 +5,8 @@ from __future__ import annotations
 from functools import partial
 from typing import Any
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, QUrl, Signal
+from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QWidget
 
 from app.look.theme import Theme
@@ -19,6 +20,7 @@ from core.fields import Spec, specs
 from core.machine.ordering import OwnPart, StockRow
 from core.machine.project import Project
 from core.prices import show_amount
+from core.report.links import may_be_opened
 from core.units import METRIC, UnitSet
 
 STOCK_PLACES = {
@@ -32,7 +34,7 @@ STOCK_PLACES = {
     "paid": (0, 7, 1),
     "date": (2, 0, 2),
     "note": (2, 2, 3),
-    "link": (2, 5, 3),
+    "link": (2, 5, 2),
 }
 """Row, column and columns taken, of each entry; its words stand a row above."""
 OWN_PLACES = {
@@ -45,6 +47,7 @@ OWN_PLACES = {
     "where": (2, 0, 3),
 }
 OPTIONAL = frozenset({"spare", "pack_size", "price", "paid", "length", "mass_each"})
+NO_LINK = "Addresses that begin with http://, https:// or mailto: can be opened; other text stays text."
 NOBODY = "Pick a line to record what is on hand, ordered, arrived and fitted."
 
 
@@ -137,6 +140,9 @@ class StockForm(QWidget):
         self.own.edited.connect(lambda field, value: self.described.emit(self._own, field, value))
         self.own.left.connect(self.left)
         self.words = quiet()
+        self.open = QPushButton("Open link", self)
+        self.open.clicked.connect(self._open)
+        self.stock.layout().addWidget(self.open, 3, 7, Qt.AlignmentFlag.AlignTop)  # type: ignore[call-arg, union-attr]
         self.remove = QPushButton("Remove this part", self)
         self.remove.clicked.connect(lambda: self.removed.emit(self._own))
         column = QGridLayout(self)
@@ -170,6 +176,7 @@ class StockForm(QWidget):
         self.words.setText(_in_words(line))
         self._hint(line)
         self.stock.show_values(line.record, units)
+        self._show_link(line.record.link)
         if self._own >= 0:
             self.own.show_values(own[self._own], units)
 
@@ -186,6 +193,17 @@ class StockForm(QWidget):
         rule = "" if line.price is None else f" Now: {line.price.rule}."
         self.stock.entries["price"].setToolTip(f"{self.stock.entries['price'].help_text()}{rule}")
 
+    def _show_link(self, link: str) -> None:
+        """Only a web or mail address can be opened, and it is told in full before it is; all else stays text."""
+        good = may_be_opened(link)
+        self.open.setEnabled(good)
+        self.open.setToolTip(f"Opens {link.strip()}" if good else NO_LINK)
+
+    def _open(self) -> None:
+        link = "" if self._line is None else self._line.record.link.strip()
+        if may_be_opened(link):
+            QDesktopServices.openUrl(QUrl(link, QUrl.ParsingMode.StrictMode))
+
     def _record(self, field: str, value: object) -> None:
         if self._line is not None:
             self.recorded.emit(self._line.key, field, value, self._line.part.what)
@@ -196,6 +214,10 @@ def _in_words(line: BillLine) -> str:
     words = [f"{line.needed} needed" + (f" and {line.spare} spare" if line.spare else "")]
     if line.part.where:
         words[0] += f", {line.part.where}"
+    if line.cut:
+        words.append(f"{line.cut} cut from the bars of this list")
+    if line.on_hand > line.record.on_hand:
+        words.append(f"{line.on_hand - line.record.on_hand} on hand by the cut list")
     if line.to_order:
         packs = f" ({line.packs_to_order} packs of {line.pack_size})" if line.packs_to_order else ""
         words.append(f"{line.to_order} to order{packs}")

@@ -12,6 +12,7 @@ from core.machine.project import Project
 from core.parts import PartLine
 from core.parts.keys import slug, told_apart
 from core.prices import Price, Pricer, exact
+from core.units import show
 
 BARS = "Bars"
 BAR_KEY = "bar_"
@@ -51,9 +52,7 @@ def bar_lines(
         each = linear.get((wanted.section, wanted.metal)) if wanted.section is not None else None
         made += [_line(project, pricer, group, wanted, each, bars) for bars in _alike(group)]
     parts_told = told_apart(line.part for line in made)
-    return tuple(
-        BarLine(part, line.there, line.price) for part, line in zip(parts_told, made, strict=True)
-    )
+    return tuple(BarLine(part, line.there, line.price) for part, line in zip(parts_told, made, strict=True))
 
 
 def _alike(group: CutGroup) -> Iterator[list[CutBar]]:
@@ -65,7 +64,12 @@ def _alike(group: CutGroup) -> Iterator[list[CutBar]]:
 
 
 def _line(
-    project: Project, pricer: Pricer, group: CutGroup, wanted: Wanted, linear: float | None, bars: list[CutBar]
+    project: Project,
+    pricer: Pricer,
+    group: CutGroup,
+    wanted: Wanted,
+    linear: float | None,
+    bars: list[CutBar],
 ) -> BarLine:
     length, row = bars[0].length, bars[0].row
     mass = None if linear is None else linear * length
@@ -74,7 +78,7 @@ def _line(
     part = PartLine(
         f"{BAR_KEY}{slug(group.section)}_{wanted.metal or slug(group.material)}_{slug(f'{round(length * 1000, 1):g}')}",
         BARS,
-        "Bar, length assumed" if row is None else "Bar",
+        f"Bar, {show(length, 'length', project.units)}" + (", length assumed" if row is None else ""),
         group.label,
         len(bars),
         length,
@@ -89,20 +93,10 @@ def _line(
     return BarLine(part, there, _price(project, pricer, wanted, length, row))
 
 
-def _price(
-    project: Project, pricer: Pricer, wanted: Wanted, length: float, row: int | None
-) -> Price | None:
+def _price(project: Project, pricer: Pricer, wanted: Wanted, length: float, row: int | None) -> Price | None:
     own = None if row is None else project.stock_bars[row].price
     if own is not None:
         return Price(exact(own), pricer.currency, f"entered beside bar {(row or 0) + 1} of the cut list")
     if wanted.section is None or not wanted.metal:
         return pricer.named(wanted.names, length)
     return pricer.beam(wanted.section, wanted.metal, length)
-
-
-def without_a_bar(cuts: CutAnswer) -> int:
-    """Pieces that no bar takes; they stay in the bill as pieces."""
-    return sum(len(group.too_long) + len(group.left) for group in cuts.groups)
-
-
-__all__ = ["BARS", "BAR_KEY", "BarLine", "bar_lines", "cut_counts", "without_a_bar"]

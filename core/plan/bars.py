@@ -22,7 +22,9 @@ def with_cuts(plan: Plan, cuts: CutAnswer) -> Plan | None:
     return replace(plan, bill=bill, findings=told, verdict=judge(plan.project, plan.stiffness, told))
 
 
-def count_bars(plan: Plan, seconds: float = SECONDS, stale: Callable[[], bool] = lambda: False) -> Plan | None:
+def count_bars(
+    plan: Plan, seconds: float = SECONDS, stale: Callable[[], bool] = lambda: False
+) -> Plan | None:
     """The plan with its cut list searched for up to `seconds`; None when `stale` says that nobody waits any more."""
     cuts = find_cuts(plan.project, plan.layout, plan.parts, seconds, stale)
     return None if cuts is None else with_cuts(plan, cuts)

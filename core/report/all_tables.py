@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from core.report.answer_tables import cases_table, curve_table, findings_table, path_table
 from core.report.bill_tables import bill_table, groups_table, money_table, spendings_table, work_table
 from core.report.build_tables import fasteners_table, parts_table
+from core.report.cut_tables import bars_table, buy_table, order_table, sections_table
 from core.report.price_tables import prices_table
 from core.report.study import study_tables
 from core.report.tables import Table
@@ -32,7 +33,7 @@ def all_tables(plan: Plan, study: Study | None, findings: tuple[Finding, ...]) -
 
 
 def _buying(plan: Plan) -> dict[str, Table]:
-    """The bill and its money; tables that would be empty are left out."""
+    """The bill, its money and the cut list; tables that would be empty are left out."""
     bill = plan.bill
     if bill is None:
         return {}
@@ -44,4 +45,12 @@ def _buying(plan: Plan) -> dict[str, Table]:
         "spent": spendings_table(bill),
         "prices": prices_table(plan.project),
     }
+    if bill.cuts is not None:
+        units = plan.project.units
+        tables |= {
+            "cut_list": order_table(bill.cuts, units),
+            "cut_list_bars": bars_table(bill.cuts, units),
+            "cut_list_by_section": sections_table(bill.cuts, units),
+            "bars_to_buy": buy_table(bill.cuts, units),
+        }
     return {name: table for name, table in tables.items() if table.rows}

@@ -11,6 +11,7 @@ import numpy as np
 
 from core.machine.project import COMPONENTS
 from core.report.bill_json import bill_json
+from core.report.cuts_json import cuts_json
 from core.report.findings_json import finding_json
 from core.report.study import study_json
 from core.report.study.comparison import alternatives_json, variants_json
@@ -43,11 +44,17 @@ def plan_json(plan: Plan, study: Study | None = None) -> dict[str, Any]:
         "rails": [_rail(rail) for rail in plan.rails],
         "parts": [_part(part) for part in plan.parts],
         "bill": bill_json(plan.bill),
+        "cut_list": _cut_list(plan),
         "alternatives": [] if compared is None else alternatives_json(compared),
         "variants": [] if compared is None else variants_json(compared, plan.project.units),
         "findings": [finding_json(finding) for finding in (plan if study is None else study).findings],
         "study": None if study is None else study_json(study),
     }
+
+
+def _cut_list(plan: Plan) -> dict[str, Any] | None:
+    cuts = None if plan.bill is None else plan.bill.cuts
+    return None if cuts is None else cuts_json(cuts, plan.project)
 
 
 def _stiffness(plan: Plan, bands: BandsAnswer | None) -> dict[str, Any]:

@@ -6,10 +6,11 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QDesktopServices
 from pytestqt.qtbot import QtBot
 
 from app import export
-from app.answers import Answer, Wish, work_out
+from app.answers import Answer, Wish, with_plan, work_out
 from app.look.theme import Theme
 from app.pages.money_page import MoneyPage
 from app.pages.parts_page import PartsPage
@@ -19,6 +20,7 @@ from core.commands.stock import SetStock, new_own_part
 from core.machine.ordering import Budget, Purchase, StockRow
 from core.machine.prices import PriceRow, Prices
 from core.machine.project import Project
+from core.plan import count_bars
 from core.sections import stock_book
 
 PROJECT = Project(
@@ -190,3 +192,32 @@ def test_money_shows_steps_sums_and_rows(qtbot: QtBot) -> None:
     assert page.prices.form.entry("price").value() is None, "a new price has no figure yet"
     assert page.minimumSizeHint().width() <= 1250
     engine.close()
+
+
+def test_only_an_address_is_opened_and_it_is_told_in_full(
+    page: PartsPage, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    opened: list[str] = []
+    monkeypatch.setattr(QDesktopServices, "openUrl", lambda url: opened.append(url.toString()))
+    for link, opens in (
+        ("https://shop.test/a?b=1", True),
+        ("javascript:alert(1)", False),
+        ("file:///x", False),
+    ):
+        page.show_answer(answer_for(SetStock("x_carriage", "link", link).apply(PROJECT)))
+        page.pick("x_carriage")
+        assert page.form.open.isEnabled() == opens
+        assert (link in page.form.open.toolTip()) == opens
+        page.form._open()
+    assert opened == ["https://shop.test/a?b=1"]
+
+
+def test_bars_and_the_pieces_cut_from_them_are_told(page: PartsPage) -> None:
+    answer = answer_for(PROJECT)
+    assert "not counted yet" in page.words.text()
+    plan = count_bars(answer.plan)
+    assert plan is not None
+    page.show_answer(with_plan(answer, plan))
+    assert "not counted yet" not in page.words.text()
+    page.pick("side_beam")
+    assert "cut from the bars" in page.form.words.text()

@@ -11,6 +11,7 @@ import pytest
 from pytestqt.qtbot import QtBot
 
 from app.answers import Answer, Wish, work_out
+from app.cut_search import CutSearch
 from app.look.theme import Theme
 from app.pages.cuts_page import CutsPage
 from core.commands import AddRow, History, RemoveRow, SetEntry
@@ -29,12 +30,22 @@ def answer_for(project: Project) -> Answer:
     return work_out(project, stock_book(), Wish())
 
 
+def ask(page: CutsPage, project: Project) -> None:
+    """What the desk does with a new answer while the page is in view."""
+    answer = answer_for(project)
+    page.show_answer(answer)
+    page._search.search(answer.plan)
+
+
 @pytest.fixture
 def make(qtbot: QtBot) -> Iterator[Callable[..., CutsPage]]:
     made: list[CutsPage] = []
 
     def page(find: Any = find_cuts) -> CutsPage:
-        one = CutsPage(Theme("light"), find)
+        search = CutSearch(find)
+        one = CutsPage(Theme("light"), search)
+        search.found.connect(one.show_cuts)
+        search.setParent(one)
         qtbot.addWidget(one, before_close_func=lambda widget: widget.close_work())
         one.resize(1250, 640)
         one.show()
@@ -50,7 +61,7 @@ def make(qtbot: QtBot) -> Iterator[Callable[..., CutsPage]]:
 @pytest.fixture
 def page(make: Callable[..., CutsPage], qtbot: QtBot) -> CutsPage:
     made = make()
-    made.show_answer(answer_for(PROJECT))
+    ask(made, PROJECT)
     qtbot.waitUntil(lambda: not made.waiting, timeout=20_000)
     return made
 
@@ -104,7 +115,7 @@ def test_a_row_begins_with_the_section_of_most_pieces(page: CutsPage) -> None:
 def test_a_piece_too_long_stands_beside_the_bars(page: CutsPage, qtbot: QtBot) -> None:
     short = SetEntry("stock_bars.0.length", 1.0).apply(PROJECT)
     page.show_project(short, short.units)
-    page.show_answer(answer_for(short))
+    ask(page, short)
     qtbot.waitUntil(lambda: not page.waiting, timeout=20_000)
     assert page.headline.state == "bad"
     assert page.sides.panels[0].form.entry("length").problem()
@@ -122,7 +133,7 @@ def test_an_overtaken_or_stopped_search_shows_nothing(make: Callable[..., CutsPa
         return None
 
     page = make(slow)
-    page.show_answer(answer_for(PROJECT))
+    ask(page, PROJECT)
     qtbot.waitUntil(begun.is_set, timeout=20_000)
     qtbot.waitUntil(lambda: page.stop.isVisibleTo(page), timeout=20_000)
     page.stop.click()

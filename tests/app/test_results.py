@@ -29,7 +29,8 @@ class SlowWork:
             self.let_go.wait(10.0)
         if project.name == "bad":
             raise BadEntry("machine.saddle.width", "0 m", "is nothing", "more")
-        return SimpleNamespace(name=project.name, wish=wish, study=None)
+        plan = SimpleNamespace(bill=None)
+        return SimpleNamespace(name=project.name, wish=wish, study=None, plan=plan)
 
 
 @pytest.fixture

@@ -5,8 +5,10 @@ from __future__ import annotations
 import csv
 import html.parser
 import io
+import re
 from typing import Any
 
+import msgspec
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -14,13 +16,14 @@ from hypothesis import strategies as st
 from core.machine.ordering import Budget, OwnPart, Purchase, StockRow
 from core.machine.prices import PriceRow, Prices
 from core.machine.project import Project
-from core.plan import begin_plan
+from core.machine.saw import OwnPiece, StockBar
+from core.plan import begin_plan, count_bars
 from core.report.bill_json import bill_json
 from core.report.bill_tables import bill_table, groups_table, money_table, spendings_table, work_table
 from core.report.csv_text import csv_text
+from core.report.links import good_link, may_be_opened
 from core.report.share import html_text, markdown_text, share_content, workbook_bytes
-from core.report.share.html import good_link
-from core.report.share.workbook import HEADERS
+from core.report.share.workbook import AT, HEADERS
 from core.sections import stock_book
 from tests.report.spreadsheet import Sheets
 
@@ -58,9 +61,23 @@ PROJECT = Project(
 )
 
 
+BARRED = msgspec.structs.replace(
+    PROJECT,
+    own_pieces=(OwnPiece(name="Shelf", section="30 x 30 x 2", length=0.4, quantity=3),),
+    stock_bars=(StockBar(length=6.0, price=80.0),),
+)
+
+
 @pytest.fixture(scope="module")
 def bill() -> Any:
     return begin_plan(PROJECT, stock_book()).bill
+
+
+@pytest.fixture(scope="module")
+def counted() -> Any:
+    plan = count_bars(begin_plan(BARRED, stock_book()))
+    assert plan is not None
+    return plan.bill
 
 
 def test_the_formulas_of_the_workbook_give_the_bill(bill: Any) -> None:
@@ -176,6 +193,67 @@ def test_without_any_price_no_zero_is_shown() -> None:
     assert "no price" in text
     rows = {row[0]: row for row in groups_table(bill).rows}
     assert rows["All"][2] == "no price"
+
+
+@pytest.mark.parametrize(
+    ("text", "opens"),
+    [
+        ("https://a.test/b", True),
+        ("mailto:shop@a.test", True),
+        ("mailto:nobody", False),
+        ("file:///etc/passwd", False),
+        ("javascript:alert(1)", False),
+        ("https://a.test/b c", False),
+        ("https://a.test\\@b.test", False),
+        ("https://a.test/\u202egnp.exe", False),
+        ("\\\\server\\share", False),
+        ("C:/x.bat", False),
+    ],
+)
+def test_the_window_opens_web_and_mail_addresses_alone(text: str, opens: bool) -> None:
+    assert may_be_opened(text) == opens
+
+
+def test_totals_reach_over_every_row_and_no_further(counted: Any) -> None:
+    sheets = Sheets(workbook_bytes(BARRED, counted))
+    parts = sheets.book["Parts"]
+    last = len(counted.lines) + 1
+    assert parts[f"A{last + 1}"].value == "All"
+    sums = [cell.value for cell in parts[last + 1] if cell.data_type == "f"]
+    letters = [AT[name] for name in ("Cost new", "Spent", "To come")]
+    assert sums == [f"=SUM({letter}2:{letter}{last})" for letter in letters]
+    spans = " ".join(str(cell.value) for row in sheets.book["Money"].iter_rows() for cell in row)
+    for name, rows in (
+        ("Parts", last),
+        ("Work", len(counted.work) + 1),
+        ("Purchases", 1 + len(BARRED.purchases)),
+    ):
+        for start, first, end, final in re.findall(rf"{name}!([A-Z])(\d+):([A-Z])(\d+)", spans):
+            assert (start, first, final) == (end, "2", str(rows)), name
+
+
+def test_the_formulas_count_bars_once(counted: Any) -> None:
+    sheets = Sheets(workbook_bytes(BARRED, counted))
+    cut = [line for line in counted.lines if line.cut]
+    assert cut
+    assert any(line.part.group == "Bars" for line in counted.lines)
+    for row, line in enumerate(counted.lines, start=2):
+        assert sheets.value("Parts", f"{AT['To order']}{row}") == line.to_order
+        shown = sheets.value("Parts", f"{AT['Cost new']}{row}")
+        assert shown == ("" if line.planned is None else pytest.approx(float(line.planned)))
+    text = csv_text(bill_table(counted, BARRED.units))
+    assert "Cut from bars" in text
+    said = bill_json(counted)
+    assert said is not None
+    assert said["bars_counted"]
+    assert sum(line["cut_from_bars"] for line in said["lines"]) == counted.cuts.pieces
+
+
+def test_a_cell_without_price_sorts_last_and_a_link_by_its_text(bill: Any) -> None:
+    page = html_text(share_content(PROJECT, bill))
+    assert 'data-v="">no price<' in page
+    assert 'data-v="no price"' not in page
+    assert 'data-v="https://x.test/a"><a href' in page
 
 
 @given(st.text(max_size=40))

@@ -14,6 +14,7 @@ from core.report.bill_tables import (
     spendings_table,
     work_table,
 )
+from core.report.bill_words import bars_words
 from core.report.tables import Cell, Table
 
 SHARED = (
@@ -72,6 +73,7 @@ def share_content(project: Project, bill: BillAnswer) -> Sharing:
     words = [project.note] if project.note else []
     if bill.cost.any_price and bill.cost.unpriced:
         words.append(f"{len(bill.cost.unpriced)} lines have no price and are in no sum.")
+    words.append(bars_words(bill, project.units))
     return Sharing(f"{project.name}: bill of parts", tuple(words), tuple(parts), CAUTION)
 
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import html
-from urllib.parse import urlsplit
 
 from core.report.csv_text import safe
+from core.report.links import good_link
 from core.report.share.content import Part, Sharing
 from core.report.tables import Cell, Column
 
@@ -13,10 +13,12 @@ _STYLE = """
 body { font: 15px/1.4 system-ui, sans-serif; margin: 1.5rem; color: #1c1f24; background: #ffffff; }
 table { border-collapse: collapse; margin: 0.5rem 0 1.5rem; font-size: 13px; }
 th, td { border: 1px solid #b9bfc9; padding: 3px 7px; text-align: left; vertical-align: top; }
-th { background: #eceff3; }
+td:not(.right) { min-width: 5rem; }
+th { background: #eceff3; vertical-align: bottom; }
 th button { all: unset; cursor: pointer; font-weight: bold; }
 th button:focus-visible { outline: 2px solid #0b5cad; }
-.right { text-align: right; white-space: nowrap; }
+.right { text-align: right; }
+td.right { white-space: nowrap; }
 tfoot td { font-weight: bold; background: #f5f6f8; }
 @media (prefers-color-scheme: dark) {
   body { color: #e6e8eb; background: #17191d; } th { background: #2a2e35; } tfoot td { background: #22262c; }
@@ -103,19 +105,12 @@ def _cell(column: Column, value: Cell) -> str:
     words = html.escape(safe(shown) if isinstance(value, str) else shown)
     if column.header == "Link" and isinstance(value, str) and good_link(value):
         words = f'<a href="{html.escape(value, quote=True)}" rel="noopener noreferrer nofollow">{html.escape(value)}</a>'
-    plain = value if isinstance(value, (int, float)) else words if isinstance(value, str) else ""
     side = ' class="right" align="right"' if column.align == "right" else ""
-    return f'<td{side} data-v="{plain}">{words}</td>' if "<a " not in words else f'<td data-v="">{words}</td>'
+    return f'<td{side} data-v="{_sorted_by(column, value)}">{words}</td>'
 
 
-def good_link(text: str) -> bool:
-    """Whether a text is a web address that may be followed; never a script or a file."""
-    try:
-        parts = urlsplit(text.strip())
-    except ValueError:
-        return False
-    return (
-        parts.scheme in ("http", "https")
-        and bool(parts.netloc)
-        and not any(c.isspace() for c in text.strip())
-    )
+def _sorted_by(column: Column, value: Cell) -> str:
+    """What the script sorts a cell by; the empty text comes last, and so does what has no price."""
+    if value is None or (column.money and isinstance(value, str)):
+        return ""
+    return html.escape(value, quote=True) if isinstance(value, str) else str(value)

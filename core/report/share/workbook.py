@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 from core.bill import BillAnswer, BillLine
 from core.machine.project import Project
 from core.report.csv_text import FORMULA_STARTS
-from core.report.share.html import good_link
+from core.report.links import good_link
 from core.units import UnitSet, from_si, unit_label
 
 if TYPE_CHECKING:
@@ -113,7 +113,9 @@ def _cells(line: BillLine, row: int, units: UnitSet) -> list[Any]:
     part, record = line.part, line.record
     length = None if part.length is None else round(float(from_si(part.length, "length", units)), 4)
     at = {name: f"{letter}{row}" for name, letter in AT.items()}
-    pack, ordered, price, paid = (at[name] for name in ("In a pack", "Ordered", "Price of one", "Paid for one"))
+    pack, ordered, price, paid = (
+        at[name] for name in ("In a pack", "Ordered", "Price of one", "Paid for one")
+    )
     alone = f"MAX(0,{at['Needed']}+{at['Spare']}-N({at['Cut from bars']}))"
     still = f"MAX(0,{alone}-{at['On hand']}-{ordered})"
 

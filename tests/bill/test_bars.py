@@ -1,0 +1,175 @@
+"""Bars in the bill: every piece once, as a piece or out of a bar; what is there is deducted; another machine, another list."""
+
+from __future__ import annotations
+
+from collections import Counter
+from decimal import Decimal
+
+import msgspec
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from core.bill import BillAnswer, cost_of
+from core.machine.ordering import Budget, StockRow
+from core.machine.prices import PriceRow, Prices
+from core.machine.project import Project, replace_at
+from core.machine.saw import OwnPiece, StockBar
+from core.plan import Plan, begin_plan, count_bars, with_cuts
+from core.sections import stock_book
+
+BOOK = stock_book()
+BAR = StockBar(length=6.0, price=80.0)
+SHELF = OwnPiece(name="Shelf", section="30 x 30 x 2", material="S235", length=0.4, quantity=3)
+
+
+def counted(**fields: object) -> Plan:
+    plan = count_bars(begin_plan(Project(**fields), BOOK))  # type: ignore[arg-type]
+    assert plan is not None
+    return plan
+
+
+def bill_of(plan: Plan) -> BillAnswer:
+    assert plan.bill is not None
+    return plan.bill
+
+
+def bars(bill: BillAnswer) -> list[tuple[str, int, int, int]]:
+    return [(x.key, x.needed, x.on_hand, x.to_order) for x in bill.lines if x.part.group == "Bars"]
+
+
+def test_bars_are_bought_and_their_pieces_are_not() -> None:
+    plan = counted(stock_bars=(BAR,), own_pieces=(SHELF,))
+    bill = bill_of(plan)
+    assert bill.cuts is not None
+    made = Counter(placed.piece.key for _, bar in bill.cuts.bars for placed in bar.pieces)
+    for line in bill.lines:
+        assert line.cut == made[line.key]
+        if line.cut:
+            assert (line.bought, line.to_order, line.planned) == (0, 0, Decimal(0))
+    bought = sum(len(group.bought) for group in bill.cuts.groups)
+    assert sum(order for _, _, _, order in bars(bill)) == bought
+    own = next(line for line in bill.lines if line.part.what == "Shelf")
+    assert own.cut == 3
+    assert bill.cost.goods == 80 * bought
+
+
+def test_until_the_bars_are_counted_metal_stands_by_its_pieces() -> None:
+    project = Project(stock_bars=(BAR,), own_pieces=(SHELF,))
+    bill = bill_of(begin_plan(project, BOOK))
+    assert bill.cuts is None
+    assert bars(bill) == []
+    assert bill.line("side_beam").to_order == 2
+    assert any(line.part.what == "Shelf" and line.to_order == 3 for line in bill.lines)
+
+
+def test_own_pieces_are_recorded_under_a_key_that_outlives_their_length() -> None:
+    record = StockRow(part="own_piece_shelf_30_x_30_x_2", on_hand=1)
+    for length in (0.4, 0.7):
+        piece = msgspec.structs.replace(SHELF, length=length)
+        bill = bill_of(counted(own_pieces=(piece,), stock=(record,), stock_bars=(BAR,)))
+        line = bill.line(record.part)
+        assert (line.on_hand, line.cut, line.to_order) == (1, 2, 0)
+        assert bill.findings == () or "stock-stray" not in {f.code for f in bill.findings}
+
+
+def test_pieces_that_are_there_or_ordered_are_not_cut_again_and_spares_are() -> None:
+    rows = (StockRow(part="side_beam", ordered=1, paid=50.0), StockRow(part="beam", spare=1))
+    bill = bill_of(counted(stock_bars=(BAR,), stock=rows))
+    assert bill.line("side_beam").cut == 1
+    assert bill.line("side_beam").spent == Decimal("50.00")
+    assert bill.line("beam").cut == 2
+
+
+def test_bars_on_hand_are_deducted_and_offcuts_too() -> None:
+    section = bill_of(counted(stock_bars=(BAR,))).line("side_beam").part.spec.partition(",")[0]
+    there = StockBar(section=section, length=6.0, on_hand=1, price=80.0)
+    more = bill_of(counted(stock_bars=(there, BAR)))
+    less = bill_of(counted(stock_bars=(BAR,)))
+    assert sum(x[3] for x in bars(more)) == sum(x[3] for x in bars(less)) - 1
+    assert sum(x[2] for x in bars(more)) == 1
+    assert more.cost.goods == less.cost.goods, "new, it costs the same"
+    assert more.to_come.goods == less.to_come.goods - 80
+
+
+def test_ordered_bars_count_and_pieces_cut_from_them_may_be_fitted() -> None:
+    first = bill_of(counted(stock_bars=(BAR,)))
+    rows = (
+        *(StockRow(part=key, ordered=need, arrived=need, paid=75.0) for key, need, _, _ in bars(first)),
+        StockRow(part="side_beam", fitted=2),
+    )
+    bill = bill_of(counted(stock_bars=(BAR,), stock=rows, budget=Budget(amount=1.0)))
+    assert all(order == 0 for _, _, _, order in bars(bill))
+    assert bill.to_come.goods == 0
+    assert {f.code for f in bill.findings} & {"more-fitted", "stock-stray"} == set()
+    early = bill_of(begin_plan(Project(stock_bars=(BAR,), stock=rows, budget=Budget(amount=1.0)), BOOK))
+    assert early.findings == (), "nothing is said that the bars might answer"
+
+
+def test_pieces_without_a_bar_stay_pieces() -> None:
+    bill = bill_of(counted(stock_bars=(StockBar(length=1.0),)))
+    beam = bill.line("beam")
+    assert (beam.cut, beam.to_order) == (0, 1)
+
+
+def test_a_list_serves_as_long_as_it_is_asked_for() -> None:
+    plan = counted(stock_bars=(BAR,), own_pieces=(SHELF,))
+    bill = bill_of(plan)
+    assert bill.cuts is not None
+
+    def bill_with(path: str, value: object) -> BillAnswer:
+        changed = replace_at(plan.project, path, value)
+        return bill_of(begin_plan(changed, BOOK, cuts=bill.cuts))  # type: ignore[arg-type]
+
+    assert bill_with("budget.amount", 50.0).cuts is bill.cuts
+    for path, value in (
+        ("machine.work.travel_x", 1.0),
+        ("saw.kerf", 0.004),
+        ("own_pieces.0.quantity", 4),
+        ("stock_bars.0.length", 5.0),
+        ("display.length", "in"),
+        ("stock", (StockRow(part="beam", ordered=1),)),
+    ):
+        assert bill_with(path, value).cuts is None, path
+    dearer = bill_with("stock_bars.0.price", 90.0)
+    assert dearer.cuts is not None
+    assert dearer.cost.goods == bill.cost.goods / 80 * 90
+    assert all(bar.price == 90 for _, bar in dearer.cuts.bars)
+    other = begin_plan(replace_at(plan.project, "saw.kerf", 0.004), BOOK)  # type: ignore[arg-type]
+    assert with_cuts(other, bill.cuts) is None
+
+
+def test_bars_of_ones_own_words_take_a_price_by_the_metre() -> None:
+    prices = Prices(rows=(PriceRow(section="30 x 30 x 2", price=4.0, per="metre"),))
+    bill = bill_of(counted(own_pieces=(SHELF,), prices=prices, stock_bars=(StockBar(length=6.0),)))
+    bar = next(
+        line for line in bill.lines if line.part.spec.startswith("30 x 30 x 2") and line.part.group == "Bars"
+    )
+    assert bar.planned == Decimal("24.00")
+
+
+def test_variants_are_compared_by_net_lengths() -> None:
+    plan = counted(stock_bars=(BAR,), prices=Prices(rows=(PriceRow(family="rectangular hollow", price=1.0),)))
+    assert cost_of(plan.project, plan).goods == cost_of(plan.project, begin_plan(plan.project, BOOK)).goods
+
+
+@settings(max_examples=12)
+@given(
+    on_hand=st.integers(0, 3),
+    ordered=st.integers(0, 3),
+    spare=st.integers(0, 2),
+    length=st.sampled_from((0.6, 3.0, 6.0)),
+)
+def test_every_piece_is_had_once(on_hand: int, ordered: int, spare: int, length: float) -> None:
+    row = StockRow(part="side_beam", on_hand=on_hand, ordered=ordered, spare=spare)
+    bill = bill_of(counted(stock_bars=(StockBar(length=length),), stock=(row,)))
+    line = bill.line("side_beam")
+    had = on_hand + ordered + line.cut + line.to_order
+    assert had == max(line.wanted, on_hand + ordered)
+    assert line.bought + line.cut == line.wanted
+
+
+@pytest.mark.parametrize("seconds", [0.0, 0.5])
+def test_a_search_that_nobody_waits_for_gives_nothing(seconds: float) -> None:
+    plan = begin_plan(Project(stock_bars=(BAR,)), BOOK)
+    assert count_bars(plan, seconds, lambda: True) is None
