@@ -31,20 +31,42 @@ def build(library: Any, data: dict[str, Any]) -> int:
         library.rigidLink("beam", number[link["from"]], number[link["to"]])
     for support in data["supports"]:
         library.fix(number[support["node"]], *(int(name in support["held"]) for name in HELD))
-    _add_members(library, data["members"], number)
+    _add_members(library, data["members"], number, place, carrier)
     _add_springs(library, data["springs"], number, place, carrier)
     return number[data["tip"]]
 
 
-def _add_members(library: Any, members: list[dict[str, Any]], number: dict[str, int]) -> None:
+def _add_members(
+    library: Any,
+    members: list[dict[str, Any]],
+    number: dict[str, int],
+    place: dict[str, list[float]],
+    carrier: dict[str, str],
+) -> None:
     keys = (
         "young_Pa", "shear_modulus_Pa", "area_m2", "torsion_constant_m4", "second_moment_about_y_m4",
         "second_moment_about_z_m4", "shear_area_along_y_m2", "shear_area_along_z_m2",
     )  # fmt: skip
+    beside = 500_000
     for tag, row in enumerate(members, start=1):
         library.geomTransf("Linear", tag, *row["local_z"])
-        ends = (number[row["start"]], number[row["end"]])
-        library.element("ElasticTimoshenkoBeam", tag, *ends, *(row[key] for key in keys), tag)
+        ends = [number[row["start"]], number[row["end"]]]
+        values = {key: row[key] for key in keys}
+        if any(row["shear_centre_from_ends_m"]):
+            # The library's members know of no shear centre. So the area stays a bar between the ends, and all else becomes a
+            # member without area through the shear centres, held by the same nodes.
+            library.uniaxialMaterial("Elastic", beside, row["young_Pa"])
+            library.element("Truss", beside, *ends, row["area_m2"], beside)
+            values["area_m2"] *= 1e-9
+            y, z = row["shear_centre_from_ends_m"]
+            shift = y * np.array(row["local_y"]) + z * np.array(row["local_z"])
+            for k, end in enumerate((row["start"], row["end"])):
+                beside += 1
+                library.node(beside, *(np.array(place[end]) + shift).tolist())
+                library.rigidLink("beam", number[carrier.get(end, end)], beside)
+                ends[k] = beside
+            beside += 1
+        library.element("ElasticTimoshenkoBeam", tag, *ends, *values.values(), tag)
 
 
 def _add_springs(

@@ -33,6 +33,9 @@ from core.units import tell
 DIFFERS = 0.10
 """A typed figure further than this from the computed one is worth a look: a wrong column is off by more."""
 
+TRUE_AXIS = ("beam", "upright", "side_beam")
+"""Bars that the model bends about their centroid and main axes and twists about their shear centre."""
+
 WARMER = 10.0
 """K, for which the bow of two metals is told."""
 
@@ -202,12 +205,17 @@ def _about(project: Project, bar: Bar) -> Iterator[Finding]:
             place=bar.label,
         )
     if is_askew(bar.computed):
+        modelled = bar.key in TRUE_AXIS
+        told = (
+            "A load straight down moves it sideways too, which the answers count."
+            if modelled
+            else "The model leaves that out and makes them a little too stiff."
+        )
         text = (
             f"{bar.label}: this section bends askew, because its main axes lie "
-            f"{tell(abs(bar.computed.principal()[2]), 'angle', units)} out of level. Beams of the model leave that out and "
-            "are a little too stiff."
+            f"{tell(abs(bar.computed.principal()[2]), 'angle', units)} out of level. {told}"
         )
-        yield Finding("section-askew", "warning", bar.path, text, place=bar.label)
+        yield Finding("section-askew", "note" if modelled else "warning", bar.path, text, place=bar.label)
     bow = max(bar.bow, key=abs)
     if abs(bow) > project.limits.path_error / 10.0:
         text = (

@@ -139,7 +139,7 @@ def _principal(computed: SectionProperties, used: SectionProperties) -> tuple[Ba
     if not is_askew(computed):
         return ()
     (large, small, angle), (large_used, small_used, angle_used) = computed.principal(), used.principal()
-    way = "From Iy, Iz and the product of inertia (Mohr's circle). Beams of the model leave the product out."
+    way = "From Iy, Iz and the product of inertia (Mohr's circle)."
     return (
         BarFigure("iu", "Largest second moment", "Iu", "second_moment", large, None, large_used, way),
         BarFigure("iv", "Smallest second moment", "Iv", "second_moment", small, None, small_used, way),

@@ -78,6 +78,10 @@ def with_sheet(found: SectionProperties, sheet: SheetValues | None, density: flo
         return found
     new = {name: getattr(sheet, name) for name in sheet.typed() if name != "linear_mass"}
     changed = replace(found, **new)
+    if found.iyz:  # the main axes stay where they are as far as two typed moments let them
+        changed = replace(
+            changed, iyz=found.iyz * math.sqrt(changed.iyy * changed.izz / (found.iyy * found.izz))
+        )
     if sheet.linear_mass is not None:
         other = sheet.linear_mass - changed.area * density
         changed = replace(changed, other_mass=0.0 if math.isclose(other, 0.0, abs_tol=1e-12) else other)

@@ -1,7 +1,7 @@
 """The solved frame as plain data in SI, enough for anyone to solve it again with another program and compare.
 
-Members may end on rigid arms and springs may take hold away from nodes; here each such end becomes a node of its own, tied
-to the machine's node by a rigid link, so that no program needs to know of arms.
+Members may end on rigid arms or have their centroid beside their axis, and springs may take hold away from nodes; here each
+such end becomes a node of its own, tied to the machine's node by a rigid link, so that no program needs to know of arms.
 """
 
 from __future__ import annotations
@@ -90,12 +90,13 @@ def _members(frame: Frame, nodes: _Nodes) -> list[dict[str, Any]]:
     m, axes = frame.members, member_axes(frame)
     rows = []
     for k, name in enumerate(m.names):
+        beside = m.centroid[k] @ axes[k, 1:]
         rows.append(
             {
                 "name": name,
                 "component": m.component[k],
-                "start": nodes.end(int(m.i[k]), m.offset_i[k], f"{name} start"),
-                "end": nodes.end(int(m.j[k]), m.offset_j[k], f"{name} end"),
+                "start": nodes.end(int(m.i[k]), m.offset_i[k] + beside, f"{name} start"),
+                "end": nodes.end(int(m.j[k]), m.offset_j[k] + beside, f"{name} end"),
                 "local_x": _list(axes[k, 0]),
                 "local_y": _list(axes[k, 1]),
                 "local_z": _list(axes[k, 2]),
@@ -108,6 +109,7 @@ def _members(frame: Frame, nodes: _Nodes) -> list[dict[str, Any]]:
                 "shear_area_along_y_m2": float(m.avy[k]),
                 "shear_area_along_z_m2": float(m.avz[k]),
                 "mass_kg_per_m": float(m.linear_weight[k]),
+                "shear_centre_from_ends_m": _list(m.shear_centre[k] - m.centroid[k]),
             }
         )
     return rows

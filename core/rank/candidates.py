@@ -15,14 +15,13 @@ from core.fasteners import beam_of, with_beam
 from core.machine.gantry import GantryBeam
 from core.machine.project import Project
 from core.machine.variants import apply_variant
-from core.sections import Angle, RoundSolid, RoundTube, Section, label
+from core.sections import RoundSolid, RoundTube, Section, label
 
 OWN = "own"
 HERE = "This project"
 """Heading of what stands in the project itself: its own beam and those of its variants."""
 OWN_NAME = "This machine's beam"
 ROUND = "A round has no flat face for the rails."
-ANGLE = "An angle bends askew and twists; the model leaves that out and would flatter it."
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +98,4 @@ def _has_two_ways(section: Section) -> bool:
 
 
 def _problem(section: Section) -> str:
-    if isinstance(section, RoundSolid | RoundTube):
-        return ROUND
-    return ANGLE if isinstance(section, Angle) else ""
+    return ROUND if isinstance(section, RoundSolid | RoundTube) else ""

@@ -48,10 +48,9 @@ def angle_properties(section: Angle) -> SectionProperties:
     boxes = [(0.0, t, t, h), (0.0, b, 0.0, t)]
     line = [(b, t / 2), (t / 2, t / 2), (t / 2, h)]
     method = (
-        "Sharp corners. Second moments are about the axes along the legs. The product of inertia is left "
-        "out: a free angle bends sideways too, and about one and a half times as far as these figures say; "
-        "they hold where it is kept from moving sideways. Torsion by wall strips; shear areas and shear "
-        "centre by the shear flow of thin walls."
+        "Sharp corners. Second moments are about the axes along the legs; a free angle bends sideways too, and about one "
+        "and a half times as far as these two say. Torsion by wall strips; shear areas and shear centre by the shear flow "
+        "of thin walls."
     )
     return _properties(section, boxes, line, [t, t], method)
 

@@ -21,8 +21,7 @@ class SectionProperties:
         wall: thinnest wall that a screw meets, m; 0 where none is known.
         shear_centre_y, shear_centre_z: shear centre as seen from the centroid, m.
         centroid_y, centroid_z: centroid as seen from the middle of the outer box, m.
-        iyz: product of inertia about the centroid, m4; zero when y or z is an axis of symmetry. No member of the
-            frame model uses it.
+        iyz: product of inertia about the centroid, m4; zero when y or z is an axis of symmetry.
         other_mass: what the mass per length has beyond area times the density of the main material, kg/m; below zero
             where a second material weighs less than its modulus counts.
         method: how the figures were found and what they leave out.

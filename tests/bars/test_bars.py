@@ -9,6 +9,7 @@ from core.bars import find_bars
 from core.bars.how import how_found
 from core.bars.two_metals import curvature_by_heat
 from core.errors import BadEntry
+from core.machine.base import Legs
 from core.machine.layout import layout
 from core.machine.project import Project, replace_at
 from core.machine.sheet import FIGURES, SheetValues
@@ -115,6 +116,22 @@ def test_an_angle_bends_askew():
     assert figures["iu"].used + figures["iv"].used == pytest.approx(figures["iyy"].used + figures["izz"].used)
     assert figures["iv"].used < figures["izz"].used < figures["iyy"].used < figures["iu"].used
     assert abs(figures["centroid_z"].used) > 0.005
+
+
+def test_only_bars_that_the_model_leaves_straight_are_a_warning():
+    angle = Angle(height=0.06, width=0.04, thickness=0.005)
+    project = replace_at(replace_at(Project(), BEAM, angle), "machine.base.stand", Legs(cross_section=angle))
+    answer, _ = found_for(project)
+    told = {f.place: f.severity for f in answer.findings if f.code == "section-askew"}
+    assert told == {"Gantry beam": "note", "Cross members": "warning"}
+
+
+def test_typed_moments_keep_the_main_axes_possible():
+    angle = Angle(height=0.12, width=0.08, thickness=0.01)
+    project = replace_at(Project(), BEAM, angle)
+    row = SheetValues(section=angle, iyy=2e-7, izz=1e-7)
+    answer, _ = found_for(replace_at(project, "machine.datasheet", (row,)))
+    assert answer.bars[0].used.principal()[1] > 0.0
 
 
 def test_bounds_of_a_joint():
