@@ -67,7 +67,7 @@ class MoneyPage(Page):
         self._problems: dict[str, str] = {}
         self._forms: list[tuple[Form, str]] = []
         self._panels: list[RowsPanel] = []
-        self.plot = LinePlot(theme, engine, "Running cost", "", "", from_zero=True, parent=self)
+        self.plot = LinePlot(theme, engine, "Running cost", "", "", from_zero=True, dates=True, parent=self)
         self.plot.set_about(ABOUT)
         self.words = quiet(NOBODY_YET)
         self.sums = ReportTable("Money", self)
@@ -187,9 +187,7 @@ class MoneyPage(Page):
 
     def _show_plot(self, bill: BillAnswer) -> None:
         days, sums = running_curve(bill.steps)
-        first = bill.steps[0].day if bill.steps else None
-        since = f" since {first.day} {first:%B %Y}" if first is not None else ""
-        self.plot.set_labels(f"Days{since}", f"Spent, {bill.currency}")
+        self.plot.set_labels("Day (year-month-day)", f"Spent, {bill.currency}")
         levels = []
         if bill.cost.any_price or bill.spendings:
             levels.append(Level(float(bill.expected), "expected altogether", "3", "dot"))

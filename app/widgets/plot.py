@@ -15,6 +15,7 @@ from PySide6.QtWidgets import QLabel, QSizePolicy, QToolTip, QVBoxLayout, QWidge
 
 from app.look.palette import LIGHT, curve_colour
 from app.look.theme import Theme
+from app.widgets.dates import day_at
 from app.widgets.legend import Legend, LegendItem
 from app.widgets.picture_menu import Numbers, PictureMenu
 from app.widgets.plot_data import Curve, Level, LineData, axes_for
@@ -127,7 +128,7 @@ class PlotSurface(QWidget):
         if self._figure is None or not self._plot.curves:
             return ""
         x = self._figure.place(at.x(), at.y())[0]
-        lines = [f"{self._plot.x_label}: {x:.4g}"]
+        lines = [f"{self._plot.x_label}: {day_at(x) if self._plot.dates else f'{x:.4g}'}"]
         for curve in self._plot.curves:
             if curve.x.size and curve.x.min() <= x <= curve.x.max():
                 order = np.argsort(curve.x)
@@ -146,7 +147,7 @@ class LinePlot(QWidget):
 
     Args:
         title, x_label, y_label: words; the labels name the units ("Place along the beam, mm").
-        from_zero: keep y = 0 in view.
+        from_zero: keep y = 0 in view. dates: x is days of the calendar (`date.toordinal`), with days on its axis.
     """
 
     def __init__(
@@ -157,6 +158,7 @@ class LinePlot(QWidget):
         x_label: str,
         y_label: str,
         from_zero: bool = False,
+        dates: bool = False,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
@@ -165,7 +167,7 @@ class LinePlot(QWidget):
         self._title = QLabel(title, self)
         self._legend = Legend(theme, self)
         self.surface = PlotSurface(
-            theme, engine, LineData(title, x_label, y_label, from_zero=from_zero), self
+            theme, engine, LineData(title, x_label, y_label, from_zero=from_zero, dates=dates), self
         )
         self.files = PictureMenu(self, self)
         column = QVBoxLayout(self)

@@ -14,6 +14,8 @@ from typing import Literal
 import numpy as np
 import numpy.typing as npt
 
+from app.widgets.dates import LETTER, date_ticks
+
 Array = npt.NDArray[np.float64]
 Dash = Literal["solid", "dash", "dot", "dashdot", "sparse", "sparse dot", "sparse dots"]
 Range = tuple[float, float]
@@ -57,7 +59,7 @@ class Level:
 
 @dataclass(frozen=True, eq=False, slots=True)
 class LineData:
-    """Everything a line plot shows."""
+    """Everything a line plot shows; with `dates`, x is days of the calendar (`date.toordinal`)."""
 
     title: str
     x_label: str
@@ -66,6 +68,7 @@ class LineData:
     limits: tuple[Level, ...] = ()
     marker: Level | None = None
     from_zero: bool = False
+    dates: bool = False
 
     def x_range(self) -> Range | None:
         """Range of the finite x of all curves; None without any."""
@@ -141,10 +144,6 @@ def x_axis(data: Range | None, kept: Range | None) -> Range:
     return low, high
 
 
-LETTER = 6.5
-"""Width of a letter of a tick's label in pixels, about."""
-
-
 def axes_for(plot: LineData, kept: Axes | None) -> Axes:
     """Limits for a plot, those of the last one where they still serve."""
     return Axes(
@@ -166,6 +165,11 @@ def ticks(limits: Range, pieces: int = 4) -> tuple[list[float], list[str]]:
     plain = decimals <= 6 and max((abs(place) for place in places), default=0.0) < 1e7
     labels = [f"{place:.{decimals}f}" if plain else f"{place:.3g}" for place in places]
     return places, [label.replace("-", "\N{MINUS SIGN}") for label in labels]
+
+
+def x_ticks(plot: LineData, limits: Range, room: float, pieces: int) -> tuple[list[float], list[str]]:
+    """Ticks across a plot of so many pixels and their labels: figures or days."""
+    return date_ticks(limits, room) if plot.dates else thinned(*ticks(limits, pieces), room)
 
 
 def thinned(places: list[float], labels: list[str], room: float) -> tuple[list[float], list[str]]:

@@ -22,7 +22,7 @@ from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 
 from app.look.palette import Palette, curve_colour
-from app.widgets.plot_data import Axes, Curve, LineData, axes_for, thinned, ticks
+from app.widgets.plot_data import Axes, Curve, LineData, axes_for, ticks, x_ticks
 
 DPI = 96.0
 LEFT, RIGHT, TOP, BOTTOM = 68.0, 24.0, 12.0, 46.0
@@ -96,7 +96,7 @@ def _dress(
     axes.set_position((LEFT / width, BOTTOM / height, inner_width / width, inner_height / height))
     axes.set_xlim(*limits.x)
     axes.set_ylim(*limits.y)
-    axes.set_xticks(*thinned(*ticks(limits.x, 5 if width > 420 else 3), inner_width))
+    axes.set_xticks(*x_ticks(plot, limits.x, inner_width, 5 if width > 420 else 3))
     axes.set_yticks(*ticks(limits.y, 4))
     axes.set_xlabel(plot.x_label, color=colours.text, fontsize=_POINTS)
     axes.set_ylabel(plot.y_label, color=colours.text, fontsize=_POINTS)

@@ -71,18 +71,19 @@ def steps(found: Iterable[Spending]) -> tuple[Step, ...]:
 
 
 def running_curve(made: Sequence[Step]) -> tuple[Array, Array]:
-    """Days since the first one and the running cost, as the corners of a stair that begins at zero; both of one length.
+    """Days of the calendar (`date.toordinal`) and the running cost, as the corners of a stair that begins at zero; both of
+    one length.
 
     The last step goes on for a day, or a twentieth of the whole time, so that it can be seen.
     """
     days: list[float] = []
     sums: list[float] = []
     for step in made:
-        day = float((step.day - made[0].day).days)
+        day = float(step.day.toordinal())
         days += [day, day]
         sums += [float(step.total - step.spent), float(step.total)]
     if days:
-        days.append(days[-1] + max(1.0, 0.05 * days[-1]))
+        days.append(days[-1] + max(1.0, 0.05 * (days[-1] - days[0])))
         sums.append(sums[-1])
     return np.array(days), np.array(sums)
 

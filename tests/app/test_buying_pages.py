@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 from pathlib import Path
 
 import pytest
@@ -14,6 +16,7 @@ from app.answers import Answer, Wish, with_plan, work_out
 from app.look.theme import Theme
 from app.pages.money_page import MoneyPage
 from app.pages.parts_page import PartsPage
+from app.widgets.dates import day_at
 from app.widgets.plot_engine import PlotEngine
 from core.commands import AddRow, History, SetEntries, SetEntry
 from core.commands.stock import SetStock, new_own_part
@@ -21,6 +24,8 @@ from core.machine.ordering import Budget, Purchase, StockRow
 from core.machine.prices import PriceRow, Prices
 from core.machine.project import Project
 from core.plan import count_bars
+from core.report import csv_text
+from core.report.bill_tables import spendings_table
 from core.sections import stock_book
 
 PROJECT = Project(
@@ -177,6 +182,12 @@ def test_money_shows_steps_sums_and_rows(qtbot: QtBot) -> None:
     plot = page.plot.surface.plot()
     assert plot.curves[0].y[-1] == pytest.approx(4 * 31.5 + 20.0)
     assert {level.label for level in plot.limits} == {"expected altogether", "budget"}
+    assert plot.dates
+    assert [day_at(plot.curves[0].x[k]) for k in (0, 2)] == ["2026-02-03", "2026-02-05"]
+    bill = answer_for(PROJECT).plan.bill
+    assert bill is not None
+    days = [row["Day"] for row in csv.DictReader(io.StringIO(csv_text(spendings_table(bill))))]
+    assert days == ["2026-02-03", "2026-02-05"]
     told: list[tuple[str, object]] = []
     page.edited.connect(lambda path, value: told.append((path, value)))
     type_into(qtbot, page.purchases.form.entry("amount"), "25")
