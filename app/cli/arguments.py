@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from app.cli import bill, commands, cutlist, drill
+from app.cli import bill, building, commands, cutlist, drill
 
 _EXIT = "Exit codes: 0 good, 1 findings that break a limit, 2 bad input."
 
@@ -36,6 +36,8 @@ def parser() -> argparse.ArgumentParser:
     bill.add_parts(group, _project, _EXIT)
     bill.add_import(group, _project)
     drill.add_drill(group, _project, _EXIT)
+    building.add_joints(group, _project, _EXIT)
+    building.add_interim(group, _project, _EXIT)
     cutlist.add_cutlist(group, _project, _EXIT)
 
     shims = group.add_parser("shims", help="shims under the rails for measured heights")

@@ -21,7 +21,14 @@ from core.fasteners.interim import InterimAnswer, Kind
 from core.machine.interim import InterimWork
 from core.machine.ordering import MOST_PIECES, StockRow
 from core.machine.project import Project
-from core.report.study.interim import axes_table, interim_headline, interim_table, runs
+from core.report.study.interim import (
+    axes_table,
+    interim_headline,
+    interim_table,
+    offers_table,
+    offers_words,
+    runs,
+)
 from core.units import METRIC, UnitSet
 
 ABOUT = (
@@ -43,6 +50,8 @@ SHOWN_LESS = frozenset(
     }
 )
 """Columns that the page leaves out: the sentence above the table tells the holes of the rail in view."""
+OFFERS_LESS = frozenset({"If rails took none", "Shared with rails", "Left by the rails"})
+"""Columns of what joints are offered that the page leaves out."""
 FIELDS = ("margin", "hand_push", "most_give", "rest_x", "rest_y")
 COUNTS = ("on_hand", "arrived")
 
@@ -142,12 +151,19 @@ class ArrivedPanel(QWidget):
         self.axes.stretch("Why")
         self.axes.keep_height(230)
         self.table = ReportTable("Interim fitting plan", self)
+        self.offer_words = quiet()
+        self.offers = ReportTable("What the rails leave for joints", self)
+        self.offers.keep_height(215)
+        self.offers_heading = heading("Joints, after the rails")
         column = FormColumn(
             self,
             heading("Screws and nuts that are here"),
             self.kinds,
             heading("Taken for granted"),
             self.entries,
+            self.offers_heading,
+            self.offer_words,
+            self.offers,
         )
         right = QWidget(self)
         rows = QVBoxLayout(right)
@@ -189,6 +205,11 @@ class ArrivedPanel(QWidget):
         if found.axes:
             self.axes.show_table(axes_table(found, answer.units))
         self.table.show_table(interim_table(found, answer.units), SHOWN_LESS)
+        for widget in (self.offers_heading, self.offer_words, self.offers):
+            widget.setVisible(found.recorded and bool(found.offers))
+        if found.recorded and found.offers:
+            self.offer_words.setText(offers_words(found))
+            self.offers.show_table(offers_table(found, answer.units), OFFERS_LESS)
         self._show_rail()
 
     def show_problems(self, problems: dict[str, str]) -> None:

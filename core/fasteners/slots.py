@@ -32,9 +32,7 @@ def find_slots(
 ) -> SlotsAnswer:
     """The plan of every slot that holds T-nuts, and the count of nuts of every joint."""
     nuts = joint_nuts(project, lay, tuple(joints))
-    counts = tuple(
-        _counted(joint) for joint in joints if joint.hold == "T-nut" and joint.stack is not None
-    )
+    counts = tuple(_counted(joint) for joint in joints if joint.hold == "T-nut" and joint.stack is not None)
     plans: list[SlotPlan] = []
     for rail in rails:
         if rail.hold == "T-nut":

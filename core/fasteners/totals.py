@@ -62,7 +62,7 @@ def totals(
                 one.rails[rail.axis] = one.rails.get(rail.axis, 0) + count
                 one.where["rails"] = one.where.get("rails", 0) + count
     for joint in joints:
-        for row, count in _joint_rows(joint, project):
+        for row, count in joint_rows(joint, project):
             if count:
                 one = sums.setdefault(row, _Sum())
                 one.joints += count
@@ -71,7 +71,8 @@ def totals(
     return tuple(_total(row, one, shares, project.machine.joints.spare_share) for row, one in sums.items())
 
 
-def _joint_rows(joint: FittedJoint, project: Project) -> Iterator[tuple[Row, int]]:
+def joint_rows(joint: FittedJoint, project: Project) -> Iterator[tuple[Row, int]]:
+    """(name, specification, pack) and count of all screws, washers and nuts of a kind of joint; counts may be 0."""
     packs = project.machine.joints
     yield (SCREW, joint.screw_text, packs.pack_size), joint.screws
     yield (WASHER, f"ISO 7089 {joint.size.thread}", packs.washer_pack_size), joint.washers

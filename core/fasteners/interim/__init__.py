@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from core.fasteners.interim.answer import STATE_WORDS, AxisInterim, InterimAnswer, RailInterim, State
 from core.fasteners.interim.find import find_interim
+from core.fasteners.interim.offers import Offer
 from core.fasteners.interim.order import fitting_order, longest_stretch
 from core.fasteners.interim.supply import Kind
 
@@ -12,6 +13,7 @@ __all__ = [
     "AxisInterim",
     "InterimAnswer",
     "Kind",
+    "Offer",
     "RailInterim",
     "State",
     "find_interim",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from core.fasteners.interim.offers import Offer
 from core.fasteners.interim.order import Stretch
 from core.fasteners.interim.supply import Kind
 from core.findings import Finding
@@ -72,7 +73,8 @@ class InterimAnswer:
 
     Attributes:
         recorded: whether anything is recorded as here of any screw or nut of a rail. complete: everything is here.
-        kinds: screws and nuts. rails, axes: see there. findings: state of each axis while something is missing.
+        kinds: screws and nuts. offers: what the rails leave for each kind of joint. rails, axes: see there.
+        findings: state of each axis while something is missing.
     """
 
     recorded: bool
@@ -81,3 +83,4 @@ class InterimAnswer:
     rails: tuple[RailInterim, ...]
     axes: tuple[AxisInterim, ...]
     findings: tuple[Finding, ...]
+    offers: tuple[Offer, ...] = ()

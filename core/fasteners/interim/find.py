@@ -17,8 +17,10 @@ from core.fasteners.interim.margin import (
     speeding_demand,
     weight_demand,
 )
+from core.fasteners.interim.offers import find_offers
 from core.fasteners.interim.order import end_holes, longest_stretch
 from core.fasteners.interim.supply import AXES, Kind, claims, here, share_out, wants
+from core.fasteners.joints import FittedJoint
 from core.fasteners.rails import RailAnswer
 from core.fasteners.strength import find_torque, partner_limits, preload_at
 from core.fasteners.strength.rail_joints import rail_joints, slot_of
@@ -40,11 +42,13 @@ def find_interim(
     under: Under | None,
     solved: bool,
     known: Callable[[], CarriageForces] | None = None,
+    joints: Sequence[FittedJoint] = (),
 ) -> InterimAnswer:
     """The plan for a project.
 
     Args:
         under: the base as the plan solved it. solved: whether the machine has an answer, so that forces can be found.
+        joints: every other joint; they are offered what the rails leave.
         known: the forces on the carriages at the ends and in the middle of both axes, where another answer has found them.
 
     Errors: Mechanism, NotTrustworthy as `carriage_forces`.
@@ -72,11 +76,13 @@ def find_interim(
         _rail(project, rail, filled[rail.key], rests[rail.key], forces, pulls.get(rail.axis, NONE))
         for rail in rails
     )
+    offers = find_offers(project, joints, used)
     if not recorded or complete:
-        return InterimAnswer(recorded, complete, kinds, made, (), ())
+        return InterimAnswer(recorded, complete, kinds, made, (), (), offers)
     motion, work, units = project.machine.motion, project.interim, project.units
     axes = tuple(judge_axis(axis, made, work, motion, units) for axis in AXES)
-    return InterimAnswer(True, False, kinds, made, axes, tuple(findings_of(axes, made, units)))
+    said = tuple(findings_of(axes, made, units))
+    return InterimAnswer(True, False, kinds, made, axes, said, offers)
 
 
 def rest_places(setting: Setting, project: Project, rail: RailAnswer) -> tuple[float, ...]:

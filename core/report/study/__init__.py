@@ -29,7 +29,14 @@ from core.report.study.heat import (
     heat_path_y_table,
     scale_table,
 )
-from core.report.study.interim import axes_table, interim_json, interim_table, kinds_table, order_table
+from core.report.study.interim import (
+    axes_table,
+    interim_json,
+    interim_table,
+    kinds_table,
+    offers_table,
+    order_table,
+)
 from core.report.study.joints import joints_json, joints_table, limits_table, patterns_table, stacks_table
 from core.report.study.slots import joint_nuts_table, loading_table, slots_json, slots_table
 from core.report.study.vibration import (
@@ -97,6 +104,7 @@ TABLES: dict[str, tuple[str, Callable[[Any, UnitSet], Table]]] = {
     "interim": ("interim", interim_table),
     "interim_order": ("interim", order_table),
     "interim_screws": ("interim", kinds_table),
+    "interim_joints": ("interim", offers_table),
     "vibration_modes": ("vibration", modes_table),
     "vibration_places": ("vibration", places_table),
     "vibration_receptance": ("vibration", receptance_table),

@@ -47,6 +47,20 @@ def interim_json(answer: InterimAnswer) -> dict[str, Any]:
             for axis in answer.axes
         ],
         "rails": [_rail(rail) for rail in answer.rails],
+        "rails_come_first": True,
+        "offers_to_joints": [
+            {
+                "joint": offer.key,
+                "label": offer.label,
+                "joints": offer.count,
+                "can_be_screwed_now": offer.can,
+                "could_be_if_rails_took_none": offer.without_rails,
+                "shared_with_rails": list(offer.shared),
+                "missing": [{"spec": spec, "pieces": pieces} for spec, pieces in offer.short],
+                "left_by_rails": [{"spec": spec, "pieces": pieces} for spec, pieces in offer.left],
+            }
+            for offer in answer.offers
+        ],
     }
 
 
@@ -111,6 +125,46 @@ def kinds_table(answer: InterimAnswer, units: UnitSet) -> Table:
         Column("Missing"),
     )
     return Table("Screws and nuts that are here", columns, rows)
+
+
+def offers_table(answer: InterimAnswer, units: UnitSet) -> Table:
+    """What the rails leave for each kind of joint, and how many of these joints can be screwed now."""
+    rows = tuple(
+        (
+            offer.label,
+            f"{offer.can} of {offer.count}",
+            f"{offer.without_rails} of {offer.count}",
+            "; ".join(offer.shared) or "nothing",
+            _pieces(offer.left) or "nothing",
+            _pieces(offer.short) or "nothing",
+        )
+        for offer in answer.offers
+    )
+    columns = (
+        text_column("Joint"),
+        text_column("Can be screwed now"),
+        text_column("If rails took none"),
+        text_column("Shared with rails"),
+        text_column("Left by the rails"),
+        text_column("Missing"),
+    )
+    return Table("What the rails leave for joints", columns, rows)
+
+
+def _pieces(rows: Sequence[tuple[str, int]]) -> str:
+    return "; ".join(f"{number} {spec}" for spec, number in rows if number > 0)
+
+
+def offers_words(answer: InterimAnswer) -> str:
+    """One sentence: that rails come first, and which joints can be screwed now."""
+    first = "Rails have the first claim on what joints take too"
+    shared = list(dict.fromkeys(spec for offer in answer.offers for spec in offer.shared))
+    first += f" ({'; '.join(shared)})." if shared else "; here they share nothing."
+    can = [f"{offer.label} ({offer.can} of {offer.count})" for offer in answer.offers if offer.can]
+    now = f"What is left is enough for: {', '.join(can)}." if can else "What is left is enough for no joint."
+    late = [offer.label for offer in answer.offers if offer.can < offer.without_rails]
+    waits = f" Wait for the rails' sake: {', '.join(late)}." if late else ""
+    return f"{first} {now}{waits}"
 
 
 def interim_table(answer: InterimAnswer, units: UnitSet) -> Table:
