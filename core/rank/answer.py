@@ -23,7 +23,8 @@ class RankAnswer:
         project: the machine that they were tried in. candidates: (n,), the machine's own beam first.
         case_names, limits: (c,) load cases with their limits.
         worst: (n, c) deflection of the tip at its worst place on the table; worst_x, worst_y: that place.
-        low, high: (n, c) the same with everything uncertain at its favourable, at its unfavourable end.
+        low, high: (n, c) the band there: 5 and 95 % of the machines that are drawn within the given limits lie below, as in
+            `core.certainty`; NaN when a spring is no sum of its uncertain parts.
         sag, path_error: (n,) with the tool in the middle along Y. first_mode: (n,) Hz, with the tool in the middle.
         beam_mass, moving_mass: (n,). height, width: (n,) as it stands. rail_spacing: (n,) of the X rails.
         bow, twist: (n,) that its delivery standard allows. straight_by: (n,) whose figure that is.

@@ -13,11 +13,10 @@ import msgspec
 import numpy as np
 import numpy.typing as npt
 
-from core.fields import Band
 from core.machine.gantry import GantryBeam
 from core.machine.layout import Layout, Sections, lay_out
 from core.machine.project import Machine
-from core.model.setting import SHORT, Setting, Side
+from core.model.setting import SHORT, Setting
 from core.rank.candidates import Candidate
 from core.sections import PropertyBook, SectionProperties
 
@@ -26,21 +25,6 @@ Ints = npt.NDArray[np.int64]
 CHUNK = 200
 """Designs at a time: their matrices stay in the processor's nearer memory, and a stop or a bar's step never waits long."""
 FIGURES = tuple(f.name for f in fields(SectionProperties) if f.name not in ("name", "method", "source"))
-
-
-SIDES: tuple[Side, ...] = ("low", "likely", "high")
-
-
-class Sides(Setting):
-    """A setting with all sides of every band at once: a stiffness is an array (3, 1, 1), low, likely, high."""
-
-    __slots__ = ()
-
-    def pick(self, value: Band | float) -> Any:
-        """The three figures of a band, with axes to come for designs and places."""
-        if isinstance(value, Band):
-            return np.array([value.low, value.likely, value.high])[:, None, None]
-        return value
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,10 +47,6 @@ class Batch:
         """The model's setting with arrays of designs and likely figures."""
         return Setting(self.machine, self.layout, "likely", self.book)
 
-    def sides(self) -> Sides:
-        """The same with every side of the bands."""
-        return Sides(self.machine, self.layout, "likely", self.book)
-
     def carriage_arms(self) -> tuple[Floats, ...]:
         """Places of the X carriages as seen from the saddle's middle, m, each (d, 1) or plain."""
         lay = self.layout
@@ -87,15 +67,15 @@ class Batch:
         return self.some(first), np.ravel(which)
 
 
-def picked(part: Floats, side: int, rows: Ints, own: int) -> Floats:
-    """Of an array (3, few, 1, ...) or one that lacks some of the first three axes: one side, and these designs (d, 1, ...).
+def picked(part: Floats, rows: Ints, own: int) -> Floats:
+    """Of an array (few, 1, ...), or one that lacks some of the first two axes: these designs (d, 1, ...).
 
     Args:
-        own: how many axes follow after the first three.
+        own: how many axes follow after the first two.
     """
-    lead = np.broadcast_shapes(part.shape[: part.ndim - own], (3, 1, 1))
+    lead = np.broadcast_shapes(part.shape[: part.ndim - own], (1, 1))
     whole = np.broadcast_to(part, (*lead, *part.shape[part.ndim - own :]))
-    return np.asarray(whole[side][rows if lead[1] > 1 else np.zeros(rows.size, dtype=np.int64)])
+    return np.asarray(whole[rows if lead[0] > 1 else np.zeros(rows.size, dtype=np.int64)])
 
 
 def _take(value: Any, rows: Ints) -> Any:
@@ -124,9 +104,15 @@ def batches(
             groups.setdefault(_kind(machine, one, shape), []).append(row)
     found = []
     for rows in groups.values():
-        for part in _parts(rows):
+        for part in _parts(sorted(rows, key=lambda row: _seat(shapes[row]))):
             found.append(_batch(machine, others, part, tried, shapes, book))
     return found
+
+
+def _seat(shape: SectionProperties | None) -> tuple[float, float]:
+    """Designs alike in this stand on uprights and carry heads that are alike: in order, few of these fall to each batch."""
+    assert shape is not None
+    return shape.height, shape.width
 
 
 def _parts(rows: list[int]) -> Iterator[list[int]]:
@@ -144,7 +130,8 @@ def _kind(machine: Machine, one: Candidate, shape: SectionProperties) -> tuple[o
     return (*seats, beam.rail_fastening.under_rail, flush, top)
 
 
-def _with(machine: Machine, beam: GantryBeam) -> Machine:
+def with_beam_alone(machine: Machine, beam: GantryBeam) -> Machine:
+    """The machine with another beam, nothing else changed."""
     return msgspec.structs.replace(machine, gantry=msgspec.structs.replace(machine.gantry, beam=beam))
 
 
@@ -154,7 +141,7 @@ def _batch(
 ) -> Batch:  # fmt: skip
     one = shapes[rows[0]]
     assert one is not None
-    changed = _with(machine, tried[rows[0]].beam)
+    changed = with_beam_alone(machine, tried[rows[0]].beam)
     columns: dict[str, Any] = {
         name: np.array([[getattr(shapes[row], name)] for row in rows], dtype=np.float64) for name in FIGURES
     }

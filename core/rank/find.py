@@ -4,24 +4,28 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Sequence
+from dataclasses import fields, replace
 
 import numpy as np
 import numpy.typing as npt
 
 from core.machine.layout import lay_out
-from core.machine.project import Project
+from core.machine.project import Machine, Project
 from core.model.condensed import Under
 from core.model.setting import Setting
 from core.rank.answer import RankAnswer
-from core.rank.batch import Batch, batches
-from core.rank.candidates import Candidate, candidates
+from core.rank.band import Exact, find_spans
+from core.rank.batch import Batch, batches, with_beam_alone
+from core.rank.candidates import OWN, Candidate, candidates
 from core.rank.first_mode import find_first_modes, tuned
 from core.rank.fit import Trial, Tried
 from core.rank.moving_parts import Below, find_below
 from core.rank.statics import Common, find_common, find_statics
+from core.rank.take import Take
 from core.sections import PropertyBook
 
 Floats = npt.NDArray[np.float64]
+Ints = npt.NDArray[np.int64]
 Tell = Callable[[int, int], None]
 
 
@@ -66,11 +70,26 @@ def find_rank(
                 tell(done, len(every))
             figures.put(batch, project, common, below)
             done += batch.rows.size
+        if stale():
+            return None
+        solved = [row for row, one in enumerate(known) if one.shape is not None]
+        own = next((row for row in solved if every[row].key == OWN), solved[0])
+        figures.put_spans(
+            project, common, lambda row: _setting(machine, trial, every[row], known[row], book), own
+        )
     if stale():
         return None
     if tell is not None:
         tell(len(every), len(every))
     return figures.answer(project, every, known, time.perf_counter() - begin)
+
+
+def _setting(machine: Machine, trial: Trial, one: Candidate, tried: Tried, book: PropertyBook) -> Setting:
+    """The machine with this candidate alone."""
+    assert tried.shape is not None
+    changed = with_beam_alone(machine, one.beam)
+    lay = lay_out(changed, replace(trial.others, beam=tried.shape), one.rail_spacing)
+    return Setting(changed, lay, "likely", book)
 
 
 class _Figures:
@@ -81,15 +100,37 @@ class _Figures:
             return np.full(shape, np.nan)
 
         self.by_case = {name: empty(count, cases) for name in ("worst", "low", "high", "worst_x", "worst_y")}
+        self._takes: list[tuple[Ints, tuple[Take, ...]]] = []
         self.single = {name: empty(count) for name in ("sag", "path_error", "first_mode")}
 
     def put(self, batch: Batch, project: Project, common: Common, below: Below) -> None:
         statics = find_statics(batch, project.cases, common)
-        for name, array in self.by_case.items():
-            array[batch.rows] = getattr(statics, name)
+        self._takes.append((batch.rows, statics.takes))
+        for number, take in enumerate(statics.takes):
+            self.by_case["worst"][batch.rows, number] = take.size
+            self.by_case["worst_x"][batch.rows, number] = common.x[take.column]
+            self.by_case["worst_y"][batch.rows, number] = common.y[take.row]
         self.single["sag"][batch.rows] = statics.sag
         self.single["path_error"][batch.rows] = statics.path_error
         self.single["first_mode"][batch.rows] = find_first_modes(batch, below)
+
+    def put_spans(self, project: Project, common: Common, exact: Callable[[int], Setting], own: int) -> None:
+        """The bands of all, once everything else is known; `exact` gives the setting of a candidate by its number."""
+        if common.shares is None or not project.cases:
+            return
+        rows = np.concatenate([rows for rows, _ in self._takes])
+        takes = tuple(
+            Take(
+                *(
+                    np.concatenate([getattr(takes[number], f.name) for _, takes in self._takes])
+                    for f in fields(Take)
+                )
+            )
+            for number in range(len(project.cases))
+        )
+        known = Exact(int(np.flatnonzero(rows == own)[0]), lambda number: exact(int(rows[number])))
+        low, high = find_spans(project.cases, takes, known, common.x, common.ground, common.shares)
+        self.by_case["low"][rows], self.by_case["high"][rows] = low, high
 
     def answer(
         self, project: Project, every: tuple[Candidate, ...], known: tuple[Tried, ...], seconds: float

@@ -95,9 +95,10 @@ def _round(k: Floats, m: Floats, vectors: Floats) -> tuple[Floats, Floats]:
     moved = scale[:, :, None] * np.linalg.solve(
         k * (scale[:, :, None] * scale[:, None, :]), load * scale[:, :, None]
     )
-    moved /= np.sqrt(np.einsum("dnp,dnp->dp", moved, load))[:, None, :]
+    size = np.sqrt(np.einsum("dnp,dnp->dp", moved, load))[:, None, :]
+    moved /= size
     back = np.swapaxes(moved, -1, -2)
-    values, turned = _eigen(_even(back @ k @ moved), _even(back @ m @ moved))
+    values, turned = _eigen(_even(back @ (load / size)), _even(back @ (m @ moved)))
     return values, moved @ turned
 
 

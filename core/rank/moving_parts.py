@@ -134,15 +134,22 @@ def reduced_beams(setting: Setting) -> tuple[Floats, Floats]:
     beyond = [f"beam at {k}" for k in (0, len(frame.node_names) - 2) if f"beam at {k}" in frame.node_names]
     inner = [name for name in frame.node_names if name not in (*ENDS, *beyond, "saddle")]
     kept = dofs_of(frame, (*ENDS, *inner, "saddle"))
-    k, m = _alone(stiffness(frame)), _alone(mass(frame))
-    shapes = np.zeros((k.shape[0], frame.dofs, kept.size))
-    shapes[:, kept, np.arange(kept.size)] = 1.0
-    for name, column in zip(beyond, (0, 6), strict=False):
-        node = frame.node(name)
-        reach = frame.nodes[:, 0, node] - frame.nodes[:, 0, frame.node(ENDS[column // 6])]
-        shapes[:, 6 * node : 6 * node + 6, column : column + 6] = rigid_arm(reach)
-    back = np.swapaxes(shapes, -1, -2)
-    return _even(back @ k @ shapes), _even(back @ m @ shapes)
+    carried = [(name, ENDS[k]) for k, name in enumerate(beyond)]
+    return _carrying(frame, carried, kept, _alone(stiffness(frame))), _carrying(
+        frame, carried, kept, _alone(mass(frame))
+    )
+
+
+def _carrying(frame: Frame, carried: list[tuple[str, str]], kept: Ints, matrix: Floats) -> Floats:
+    """The matrix (d, k, k) of the kept movements; nodes that others carry rigidly (by name) follow these."""
+    matrix = np.array(matrix)
+    for name, other in carried:
+        far, near = (slice(6 * frame.node(one), 6 * frame.node(one) + 6) for one in (name, other))
+        arm = rigid_arm(frame.nodes[..., frame.node(name), :] - frame.nodes[..., frame.node(other), :])
+        arm = arm.reshape(-1, 6, 6)
+        matrix[:, :, near] += matrix[:, :, far] @ arm
+        matrix[:, near] += np.swapaxes(arm, -1, -2) @ matrix[:, far]
+    return _even(matrix[:, kept[:, None], kept])
 
 
 def _reduced(frame: Frame, kept: Ints, k: Floats, m: Floats, count: int) -> tuple[Floats, Floats]:

@@ -48,16 +48,15 @@ class Posts:
     Attributes:
         soft: (..., 12, 12) flexibility at the beam's joints with the feet held, m/N. hung: (..., 12) movement there under
         the uprights' weight. arm: (..., 12, 12) movement of the joints with the feet. below: (..., 12) load on the feet, N.
+        frame, moved: (..., 6n, 12) movement of their frame's nodes by unit loads on the joints.
     """
 
     soft: Floats
     hung: Floats
     arm: Floats
     below: Floats
-
-    def parts(self) -> tuple[tuple[Floats, int], ...]:
-        """The arrays with the number of their own axes."""
-        return (self.soft, 2), (self.hung, 1), (self.arm, 2), (self.below, 1)
+    frame: Frame
+    moved: Floats
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,7 +180,8 @@ def find_posts(setting: Setting) -> Posts:
     for k in range(2):
         reach = nodes[..., high[6 * k] // 6, :] - nodes[..., low[6 * k] // 6, :]
         arm[..., 6 * k : 6 * k + 6, 6 * k : 6 * k + 6] = rigid_arm(reach)
-    return Posts(_even(moved[..., :12]), moved[..., 12], arm, -answer.reactions[..., low, 12])
+    below = -answer.reactions[..., low, 12]
+    return Posts(_even(moved[..., :12]), moved[..., 12], arm, below, frame, answer.displacements[..., :12])
 
 
 def add_posts(setting: Setting, builder: FrameBuilder) -> None:

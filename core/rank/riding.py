@@ -6,6 +6,7 @@ self-stress, a few numbers a place. It gives the tip's compliance and its height
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,7 +15,9 @@ import numpy.typing as npt
 from core.frame import Frame, NotTrustworthy, Station, station_uniform
 from core.frame.assemble import weight_per_length
 from core.frame.batch import cross
-from core.frame.station import station_blocks, station_pairs
+from core.frame.element import powers
+from core.frame.interior import TERM_PLACES, TERM_SIGNS
+from core.frame.station import global_axes, station_basis, station_terms
 from core.model.contact import x_contacts
 from core.model.moving import Head
 from core.model.setting import Setting, point
@@ -55,20 +58,52 @@ class Springs:
 
 @dataclass(frozen=True, slots=True)
 class Rides:
-    """The beam seen from these states at nx places; axes (d, nx, ...).
+    """The beam seen from these states at n places; axes (d, n, ...).
 
     Attributes:
-        own: (d, nx, m, m) movement along each state by each, ends of the beam held, springs included. reach: (d, nx, 12, m)
-        of the states by movements of the ends. sunk: (d, nx, m) by the beam's weight between held ends.
+        own: (d, n, m, m) movement along each state by each, ends of the beam held, springs included. reach: (d, n, 12, m)
+        of the states by movements of the ends.
+        xi: (n, u) shares of the length between the joints at which the springs take hold. pulls: (d, 1 or n, 6, m) of the
+        states at each of these u.
     """
 
     own: Floats
     reach: Floats
-    sunk: Floats
+    xi: Floats
+    pulls: list[Floats]
 
-    def take(self, rows: Ints) -> Rides:
-        """The same at some of the places, (n,) of all designs."""
-        return Rides(self.own[:, rows], self.reach[:, rows], self.sunk[:, rows])
+
+class Grid:
+    """Rides at those columns of the table's grid that somebody asks for; each is worked out once.
+
+    Args:
+        make: the rides at some columns (n,). count: how many columns there are.
+    """
+
+    def __init__(self, make: Callable[[Ints], Rides], count: int) -> None:
+        self._make = make
+        self._place = np.full(count, -1)
+        self._own: list[Floats] = []
+        self._reach: list[Floats] = []
+        self._known: tuple[Floats, Floats] | None = None
+
+    def at(self, columns: Ints) -> tuple[Floats, Floats]:
+        """`own` and `reach` at columns (n,) for all designs, or (d, n) of each design's own."""
+        wanted = np.unique(columns)
+        new = wanted[self._place[wanted] < 0]
+        if new.size:
+            found = self._make(new)
+            self._place[new] = np.arange(new.size) + (0 if self._known is None else self._known[0].shape[1])
+            self._own.append(found.own)
+            self._reach.append(found.reach)
+            self._known = np.concatenate(self._own, axis=1), np.concatenate(self._reach, axis=1)
+        assert self._known is not None
+        own, reach = self._known
+        place = self._place[columns]
+        if place.ndim == 1:
+            return own[:, place], reach[:, place]
+        number = np.arange(len(place))[:, None]
+        return own[number, place], reach[number, place]
 
 
 def spring_stiffness(plain: Setting, x: Floats) -> Floats:
@@ -134,44 +169,83 @@ def _states(saddle: Floats, head: Head) -> tuple[Floats, Floats, Floats]:
 
 
 def find_rides(
-    beam: Frame, member: int, joint: float, springs: Springs, states: Floats, places: slice
+    beam: Frame, member: int, joint: float, springs: Springs, states: Floats, places: Ints
 ) -> Rides:
-    """The beams at some of the springs' places, seen from some of their states (d, 1, s, m)."""
+    """The beams at some of the springs' places (n,), seen from some of their states (d, 1, s, m).
+
+    What varies along the beam are a few plain figures for each place (powers of it, the held beam's terms, the springs'
+    softness); what the states make of them varies with the designs alone, so that a place costs one small product.
+    """
     at, stiffness = springs.at[places], springs.stiffness[places]
     lower = springs.lower if springs.lower.shape[-3] == 1 else springs.lower[..., places, :, :]
     # Springs at one place along the beam share a station; a station that stays at an end of the beam has no softness of its own.
     _, heads, shared = np.unique(at, axis=1, return_index=True, return_inverse=True)
     shared = np.ravel(shared)
     xi = (at[:, heads] + joint) / (2.0 * joint)
-    count = len(heads)
-    stations = Station(np.full(count, member), xi)
-    blocks = station_blocks(beam, stations)
     pulls = [
-        np.swapaxes(lower[..., shared == u, :], -1, -2) @ states[..., shared == u, :] for u in range(count)
+        np.swapaxes(lower[..., shared == u, :], -1, -2) @ states[..., shared == u, :]
+        for u in range(len(heads))
     ]
-    pulled = np.concatenate(np.broadcast_arrays(*pulls), axis=-2)  # (d, 1 or nx, 6u, m)
-    rows = np.swapaxes(pulled, -1, -2)
-    reach = np.swapaxes(blocks.reshape(*blocks.shape[:-3], 6 * count, 12), -1, -2) @ pulled
-    held = station_uniform(beam, stations, weight_per_length(beam))
-    sunk = (rows @ held[..., None])[..., 0]
-    own = np.swapaxes(states, -1, -2) @ (states / stiffness[:, :, None])
-    inside = [u for u in range(count) if np.any((xi[:, u] > 0.0) & (xi[:, u] < 1.0))]
+    return Rides(_own(beam, member, xi, pulls, states, stiffness), _reach(beam, member, xi, pulls), xi, pulls)
+
+
+def _reach(beam: Frame, member: int, xi: Floats, pulls: list[Floats]) -> Floats:
+    """(d, n, 12, m) of states, whose pulls (d, 1 or n, 6, m) act on the beam at xi (n, u), by movements of the beam's ends."""
+    basis = station_basis(beam, np.array([member]))[..., 0, :, :, :]
+    follow = np.swapaxes(basis, -1, -2)  # (d, 1, 4, 12, 6)
+    found = [follow @ pull[..., None, :, :] for pull in pulls]
+    return _summed([powers(xi[:, u]) for u in range(len(pulls))], found)
+
+
+def _own(
+    beam: Frame, member: int, xi: Floats, pulls: list[Floats], states: Floats, stiffness: Floats
+) -> Floats:
+    """(d, n, m, m) movement along each state by each, the beam held at its ends."""
+    turn = global_axes(beam, np.array([member]))[..., 0, :, :]
+    rows, columns = np.array(TERM_PLACES).T
+    inside = [u for u in range(len(pulls)) if np.any((xi[:, u] > 0.0) & (xi[:, u] < 1.0))]
+    local = {u: np.swapaxes(turn, -1, -2) @ pulls[u] for u in inside}
     pairs = [(a, b) for a in inside for b in inside if a <= b]
+    weights: list[Floats] = [1.0 / stiffness]
+    parts: list[Floats] = [states[..., :, :, None] * states[..., :, None, :]]
     if pairs:
         one, two = (np.array(side) for side in zip(*pairs, strict=True))
-        soft = station_pairs(beam, np.full(len(pairs), member), xi[:, one], xi[:, two])
+        terms = station_terms(beam, np.full(len(pairs), member), xi[:, one], xi[:, two])
         for k, (a, b) in enumerate(pairs):
-            here, there = slice(6 * a, 6 * a + 6), slice(6 * b, 6 * b + 6)
-            part = rows[..., here] @ (soft[..., k, :, :] @ pulled[..., there, :])
-            own = own + (part if a == b else part + np.swapaxes(part, -1, -2))
-    return Rides(own, reach, sunk)
+            left = local[a][..., rows, :] * np.array(TERM_SIGNS)[:, None]
+            part = left[..., :, None] * local[b][..., columns, None, :]
+            weights.append(terms[..., k, :])
+            parts.append(part if a == b else part + np.swapaxes(part, -1, -2))
+    return _summed(weights, parts)
 
 
-def other_springs(springs: Springs, stiffness: Floats, rows: Ints) -> Floats:
-    """What `own` changes by at some places (d, n) when the springs have this stiffness (nx, s) instead."""
-    change = (1.0 / stiffness - 1.0 / springs.stiffness)[rows]  # (d, n, s)
-    states = springs.for_compliance()
-    return np.asarray(np.swapaxes(states, -1, -2) @ (states * change[..., None]))
+def _summed(weights: list[Floats], parts: list[Floats]) -> Floats:
+    """Sum over all of weights (..., n, c) times parts (d, 1 or n, c, a, b): (d, n, a, b)."""
+    lead = np.broadcast_shapes(*(part.shape[:-4] for part in parts), *(one.shape[:-2] for one in weights))
+    n = max(one.shape[-2] for one in weights)
+    size = parts[0].shape[-2:]
+    every = [np.broadcast_to(one, (*lead, n, one.shape[-1])) for one in weights]
+    if all(part.shape[-4] == 1 for part in parts):
+        flat = [
+            np.broadcast_to(part, (*lead, *part.shape[-4:])).reshape(*lead, -1, size[0] * size[1])
+            for part in parts
+        ]
+        found = np.concatenate(every, axis=-1) @ np.concatenate(flat, axis=-2)
+        return np.asarray(found.reshape(*lead, n, *size))
+    out = np.zeros((*lead, n, *size))
+    for weight, part in zip(every, parts, strict=True):
+        out += np.einsum("...nc,...ncab->...nab", weight, np.broadcast_to(part, (*lead, n, *part.shape[-3:])))
+    return out
+
+
+def sunk(beam: Frame, member: int, rides: Rides) -> Floats:
+    """(d, n, m) movement along the states by the beam's own weight between held ends."""
+    stations = Station(np.full(rides.xi.shape[1], member), rides.xi)
+    held = station_uniform(beam, stations, weight_per_length(beam))
+    held = held.reshape(*held.shape[:-1], -1, 6)
+    return np.asarray(
+        sum((held[..., u, None, :] @ pull)[..., 0, :] for u, pull in enumerate(rides.pulls)), dtype=np.float64
+    )
 
 
 def compliance(own: Floats, reach: Floats, flexibility: Floats, head: Head) -> Floats:
@@ -184,11 +258,12 @@ def compliance(own: Floats, reach: Floats, flexibility: Floats, head: Head) -> F
     return np.asarray(0.5 * (found + np.swapaxes(found, -1, -2)))
 
 
-def tip_height(rides: Rides, flexibility: Floats, weight: Floats, head: Head) -> Floats:
-    """(d, nx) height of the tool tip under all weights, m; ends' flexibility (d, 1, 12, 12) and movement (d, 1, 12)."""
+def tip_height(rides: Rides, sinks: Floats, flexibility: Floats, weight: Floats, head: Head) -> Floats:
+    """(d, nx) height of the tool tip under all weights, m; `sinks` as `sunk` has it, ends' flexibility (d, 1, 12, 12) and
+    movement (d, 1, 12)."""
     reach = rides.reach
     soft = rides.own + np.swapaxes(reach, -1, -2) @ flexibility @ reach
-    moved = (np.swapaxes(reach, -1, -2) @ weight[..., None])[..., 0] + rides.sunk
+    moved = (np.swapaxes(reach, -1, -2) @ weight[..., None])[..., 0] + sinks
     height = soft[..., 0, 1] + moved[..., 0] + np.asarray(head.sag)[..., 2]
     if soft.shape[-1] > 2:
         gap = soft[..., 2:, 1] + moved[..., 2:]

@@ -1,29 +1,29 @@
-"""Deflection, its ends, sag and path error of a batch of designs: what `core.stiffness` and `core.sag` say of one machine."""
+"""Deflection, sag and path error of a batch of designs: what `core.stiffness` and `core.sag` say of one machine."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
 
+from core.certainty.inputs import uncertain_inputs
+from core.certainty.springs import SpringShares
 from core.cutting import tip_force
-from core.frame import Station, station_uniform
+from core.frame import NotTrustworthy, Station, solve, station_uniform
 from core.frame.assemble import weight_per_length
 from core.frame.station import station_blocks
 from core.machine.layout import Layout
 from core.machine.loads import LoadCase
 from core.machine.project import Machine
 from core.model.condensed import Under
-from core.model.moving import Head, condense_head
-from core.model.setting import Setting, Side
-from core.rank.batch import SIDES, Batch, picked
+from core.model.moving import Head, head_frame, head_loads, head_of
+from core.model.setting import Setting
+from core.rank.batch import Batch, picked
 from core.rank.portals import (
     POSTS_BY,
     Beams,
     Ground,
-    Portals,
-    Posts,
     ends,
     find_beams,
     find_ground,
@@ -31,40 +31,30 @@ from core.rank.portals import (
     find_posts,
 )
 from core.rank.riding import (
+    Grid,
     Rides,
-    Springs,
     compliance,
     find_rides,
     find_springs,
-    other_springs,
     spring_stiffness,
+    sunk,
     tip_height,
 )
-from core.rank.worst import Look, climb, coarse_columns
+from core.rank.take import Grips, RideShares, Seen, Take, find_grips, find_take
+from core.rank.worst import climb, coarse_columns
 from core.sag.answer import PLACES
 from core.sections import PropertyBook
 from core.stiffness.answer import table_grid
-from core.stiffness.deflection import deflection
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
-ENDS: tuple[Side, ...] = ("low", "high")
 
 
 @dataclass(frozen=True, slots=True)
 class Statics:
-    """Figures of d designs under c load cases, m.
+    """Figures of d designs. takes: of each load case, its worst deflection among them. sag, path_error: (d,) m."""
 
-    Attributes:
-        worst, low, high: (d, c) deflection at its worst place; with everything uncertain at its stiff end, at its soft end.
-        worst_x, worst_y: (d, c) that place. sag, path_error: (d,).
-    """
-
-    worst: Floats
-    low: Floats
-    high: Floats
-    worst_x: Floats
-    worst_y: Floats
+    takes: tuple[Take, ...]
     sag: Floats
     path_error: Floats
 
@@ -74,33 +64,36 @@ class Common:
     """What all designs share.
 
     Attributes:
-        x (nx,), y (ny,): the table's grid. along: (n,) places for sag and path. grounds: at every y, by side of the bands.
-        springs: (nx + n, s) stiffness under the saddle at x and along, by side.
+        x (nx,), y (ny,): the table's grid. along: (n,) places for sag and path. ground: at every y.
+        springs: (nx + n, s) stiffness under the saddle at x and along.
+        shares: of the uncertain inputs in all springs, None where a spring is no sum of such shares. rides: of those at x.
     """
 
     x: Floats
     y: Floats
     along: Floats
-    grounds: dict[Side, Ground]
-    springs: dict[Side, Floats]
+    ground: Ground
+    springs: Floats
+    shares: SpringShares | None
+    rides: RideShares | None
 
 
 def find_common(machine: Machine, lay: Layout, book: PropertyBook, under: Under | None = None) -> Common:
     """Solve what lies below the beams. Raises Mechanism when the base moves freely."""
-    settings = {side: Setting(machine, lay, side, book) for side in SIDES}
-    x, y = table_grid(settings["likely"])
+    setting = Setting(machine, lay, "likely", book)
+    x, y = table_grid(setting)
     along = np.linspace(x[0], x[-1], PLACES)
-    grounds = {side: find_ground(setting, y, under) for side, setting in settings.items()}
-    every = np.concatenate([x, along])
-    return Common(x, y, along, grounds, {side: spring_stiffness(s, every) for side, s in settings.items()})
+    springs = spring_stiffness(setting, np.concatenate([x, along]))
+    shares = _shares(setting)
+    rides = None if shares is None else RideShares(shares.rides(x), springs[: x.size])
+    return Common(x, y, along, find_ground(setting, y, under), springs, shares, rides)
 
 
-@dataclass(frozen=True, slots=True)
-class _Seen:
-    """A batch as one side of the bands has it."""
-
-    portals: Portals
-    head: Head
+def _shares(setting: Setting) -> SpringShares | None:
+    try:
+        return SpringShares(setting, uncertain_inputs(setting.machine))
+    except NotTrustworthy:
+        return None
 
 
 def find_statics(batch: Batch, cases: tuple[LoadCase, ...], common: Common) -> Statics:
@@ -108,79 +101,67 @@ def find_statics(batch: Batch, cases: tuple[LoadCase, ...], common: Common) -> S
     x, y, joint = common.x, common.y, batch.first.joint_x
     setting = batch.setting()
     beams = find_beams(setting)
-    sides = _see(batch, beams)
-    seen = sides["likely"]
+    seen = _see(batch, beams, common.shares)
     every = np.concatenate([x, common.along])
-    springs = find_springs(setting, joint, seen.head, every, common.springs["likely"])
-    soft, moved = ends(seen.portals, common.grounds["likely"])
-    grid = find_rides(beams.frame, beams.member, joint, springs, springs.for_compliance(), slice(0, x.size))
+    springs = find_springs(setting, joint, seen.head, every, common.springs)
+    soft, moved = ends(seen.portals, common.ground)
+
+    def rides(states: Floats, columns: Ints) -> Rides:
+        return find_rides(beams.frame, beams.member, joint, springs, states, columns)
+
+    states = springs.for_compliance()
+    grid = Grid(lambda columns: rides(states, columns), x.size)
     places = _worst_places(cases, grid, soft, seen.head, (y.size, x.size))
-    worst, low, high = [], [], []
-    for case, (row, column) in zip(cases, places, strict=True):
-        here = _at(grid, soft, seen.head, row[:, None], column[:, None])
-        worst.append(_size(here[:, 0], case, "likely"))
-        found = [_corner(grid, springs, sides[side], common, side, row, column) for side in ENDS]
-        low.append(np.minimum(worst[-1], _size(found[1], case, "low")))
-        high.append(np.maximum(worst[-1], _size(found[0], case, "high")))
+    takes = tuple(
+        find_take(case, row, column, grid, springs, soft, seen, beams, common.ground, common.rides)
+        for case, (row, column) in zip(cases, places, strict=True)
+    )
     middle = y.size // 2  # the table's grid has its middle among its places
-    lines = find_rides(beams.frame, beams.member, joint, springs, springs.for_height(), slice(x.size, None))
-    height = tip_height(lines, soft[:, [middle]], moved[:, [middle]], seen.head)
-    return Statics(
-        worst=np.stack(worst, axis=-1), low=np.stack(low, axis=-1), high=np.stack(high, axis=-1),
-        worst_x=np.stack([x[column] for _, column in places], axis=-1),
-        worst_y=np.stack([y[row] for row, _ in places], axis=-1),
-        sag=_sag(joint, beams, moved[:, middle], common.along), path_error=_left(common.along, height),
+    lines = rides(springs.for_height(), np.arange(x.size, every.size))
+    sinks = sunk(beams.frame, beams.member, lines)
+    height = tip_height(lines, sinks, soft[:, [middle]], moved[:, [middle]], seen.head)
+    return Statics(takes, _sag(joint, beams, moved[:, middle], common.along), _left(common.along, height))
+
+
+def _see(batch: Batch, beams: Beams, shares: SpringShares | None) -> Seen:
+    """Uprights and heads are worked out once for all designs that have them alike."""
+    few, which = batch.distinct(POSTS_BY)
+    posts = find_posts(few.setting())
+    firm = find_grips(posts.frame, posts.moved, shares)
+    up = replace(
+        posts, soft=picked(posts.soft, which, 2), hung=picked(posts.hung, which, 1), arm=picked(posts.arm, which, 2),
+        below=picked(posts.below, which, 1),
+    )  # fmt: skip
+    few, other = batch.distinct(("saddle_z",))
+    frame, node = head_frame(few.setting())
+    loads = head_loads(frame, node)
+    moved = solve(frame, loads, columns=True).displacements
+    head = head_of(frame, node, loads, moved)
+    above = find_grips(frame, moved[..., :3], shares)
+    own = Head(
+        picked(head.tip, other, 2),
+        picked(head.arm, other, 2),
+        picked(head.sag, other, 1),
+        picked(head.weight, other, 1),
+    )
+    return Seen(
+        find_portals(up, beams), own, Grips(firm.shares, picked(firm.stretch, which, 2)),
+        Grips(above.shares, picked(above.stretch, other, 2)),
     )  # fmt: skip
 
 
-def _see(batch: Batch, beams: Beams) -> dict[Side, _Seen]:
-    """Uprights and heads are worked out once for all designs that have them alike."""
-    few, which = batch.distinct(POSTS_BY)
-    posts = find_posts(few.sides())
-    few, other = batch.distinct(("saddle_z",))
-    head = condense_head(few.sides())
-    seen: dict[Side, _Seen] = {}
-    for k, side in enumerate(SIDES):
-        own = Head(*(picked(part, k, other, n) for part, n in _parts(head)))
-        up = Posts(*(picked(part, k, which, n) for part, n in posts.parts()))
-        seen[side] = _Seen(find_portals(up, beams), own)
-    return seen
-
-
-def _parts(head: Head) -> tuple[tuple[Floats, int], ...]:
-    return (head.tip, 2), (head.arm, 2), (head.sag, 1), (head.weight, 1)
-
-
-def _at(grid: Rides, soft: Floats, head: Head, rows: Ints, columns: Ints) -> Floats:
-    """(d, n, 3, 3) compliance at rows and columns (d, n) of the grid."""
-    number = np.arange(len(rows))[:, None]
-    return compliance(grid.own[number, columns], grid.reach[number, columns], soft[number, rows], head)
-
-
 def _worst_places(
-    cases: tuple[LoadCase, ...], grid: Rides, soft: Floats, head: Head, shape: tuple[int, int]
+    cases: tuple[LoadCase, ...], grid: Grid, soft: Floats, head: Head, shape: tuple[int, int]
 ) -> list[tuple[Ints, Ints]]:
     columns = coarse_columns(shape[1])
-    few = grid.take(columns)
-    first = compliance(few.own[:, None], few.reach[:, None], soft[:, :, None], head)
+    own, reach = grid.at(columns)
+    first = compliance(own[:, None], reach[:, None], soft[:, :, None], head)
 
-    look: Look = lambda rows, at: _at(grid, soft, head, rows, at)  # noqa: E731
+    def look(rows: Ints, at: Ints) -> Floats:
+        own, reach = grid.at(at)
+        return compliance(own, reach, soft[np.arange(len(rows))[:, None], rows], head)
+
     return [climb(look, first, columns, shape, tip_force(case), case.any_direction) for case in cases]
-
-
-def _corner(
-    grid: Rides, springs: Springs, other: _Seen, common: Common, side: Side, row: Ints, column: Ints
-) -> Floats:
-    """(d, 3, 3) compliance at one place of each design with another side of all bands."""
-    number, places = np.arange(len(row))[:, None], column[:, None]
-    own = grid.own[number, places] + other_springs(springs, common.springs[side], places)
-    soft, _ = ends(other.portals, common.grounds[side], row[:, None])
-    return compliance(own, grid.reach[number, places], soft, other.head)[:, 0]
-
-
-def _size(found: Floats, case: LoadCase, side: Side) -> Floats:
-    moved, _ = deflection(found, tip_force(case, side), case.any_direction)
-    return np.asarray(np.linalg.norm(moved, axis=-1))
 
 
 def _sag(joint: float, beams: Beams, moved: Floats, x: Floats) -> Floats:

@@ -1,7 +1,8 @@
 """The worst place of every design on the table's grid, without a look at all of it.
 
-All places along Y are looked at, at five along X; from the best of these the search climbs over the grid's neighbours until none
-is worse. The worst direction is sought among the same directions as for one machine.
+All places along Y are looked at, at five along X. From the best of these, and from the best of those far from it, the search goes
+on along X, and from the better one over the grid's neighbours until none is worse. The worst direction is sought among the same
+directions as for one machine.
 """
 
 from __future__ import annotations
@@ -19,6 +20,8 @@ Look = Callable[[Ints, Ints], Floats]
 """Compliance (d, n, 3, 3) at rows and columns (d, n) of the grid."""
 COARSE = 8
 STEPS = (4, 2, 1)
+FAR = 2
+"""Rows nearer than this to the best one belong to the same top."""
 MOST_CLIMBS = 64
 
 
@@ -59,21 +62,42 @@ def climb(
     """
     found = deflection_squared(first, force, any_direction)
     designs, ny, count = found.shape
-    best = found.reshape(designs, -1).argmax(axis=-1)
-    row, column = best // count, columns[best % count]
-    worst = found.reshape(designs, -1).max(axis=-1)
-    for step in (*STEPS, *(1,) * MOST_CLIMBS):
-        across = (0,) if step > 1 else (-1, 0, 1)  # along Y every place was looked at
-        near = [(a, b) for a in across for b in (-step, 0, step) if (a, b) != (0, 0)]
-        rows = np.clip(row[:, None] + [a for a, _ in near], 0, ny - 1)
-        at = np.clip(column[:, None] + [b for _, b in near], 0, shape[1] - 1)
+    number = np.arange(designs)
+
+    def best_of(values: Floats) -> tuple[Ints, Ints, Floats]:
+        best = values.reshape(designs, -1).argmax(axis=-1)
+        return best // count, columns[best % count], values.reshape(designs, -1)[number, best]
+
+    def better(
+        rows: Ints, at: Ints, row: Ints, column: Ints, worst: Floats
+    ) -> tuple[Ints, Ints, Floats, bool]:
+        """The best of places (d, n), where it beats the best so far (d,)."""
         tried = deflection_squared(look(rows, at), force, any_direction)
         pick = tried.argmax(axis=-1)
-        top = tried[np.arange(designs), pick]
-        better = top > worst * (1.0 + 1e-12)
-        row = np.where(better, rows[np.arange(designs), pick], row)
-        column = np.where(better, at[np.arange(designs), pick], column)
-        worst = np.where(better, top, worst)
-        if step == 1 and not np.any(better):
+        top = tried[number, pick]
+        beats = top > worst * (1.0 + 1e-12)
+        row, column = (np.where(beats, new[number, pick], old) for new, old in ((rows, row), (at, column)))
+        return row, column, np.where(beats, top, worst), bool(np.any(beats))
+
+    starts = [best_of(found)]
+    # The table's ends are often all but alike: the best of rows farther off is followed too, along X.
+    apart = np.abs(np.arange(ny)[None, :] - starts[0][0][:, None]) > FAR
+    if np.all(np.any(apart, axis=-1)):
+        starts.append(best_of(np.where(apart[..., None], found, -1.0)))
+    ends = []
+    for row, column, worst in starts:
+        for step in STEPS:
+            at = np.clip(column[:, None] + [-step, step], 0, shape[1] - 1)
+            row, column, worst, _ = better(np.stack([row, row], axis=-1), at, row, column, worst)
+        ends.append((row, column, worst))
+    pick = np.argmax([worst for _, _, worst in ends], axis=0)
+    row, column = (np.stack(parts)[pick, number] for parts in zip(*(end[:2] for end in ends), strict=True))
+    worst = np.max([worst for _, _, worst in ends], axis=0)
+    for _ in range(MOST_CLIMBS):
+        near = [(a, b) for a in (-1, 0, 1) for b in (-1, 0, 1) if (a, b) != (0, 0)]
+        rows = np.clip(row[:, None] + [a for a, _ in near], 0, ny - 1)
+        at = np.clip(column[:, None] + [b for _, b in near], 0, shape[1] - 1)
+        row, column, worst, moved = better(rows, at, row, column, worst)
+        if not moved:
             break
     return row, column

@@ -54,8 +54,8 @@ def _beam_json(answer: RankAnswer, row: int, best_by_mass: bool) -> dict[str, An
         "problem": answer.problems[row],
         "remark": answer.remarks[row],
         "worst_m": _list(answer.worst[row]),
-        "worst_when_all_stiff_m": _list(answer.low[row]),
-        "worst_when_all_soft_m": _list(answer.high[row]),
+        "worst_low_m": _list(answer.low[row]),
+        "worst_high_m": _list(answer.high[row]),
         "worst_x_m": _list(answer.worst_x[row]),
         "worst_y_m": _list(answer.worst_y[row]),
         "sag_m": _one(answer.sag[row]),
@@ -94,8 +94,8 @@ def rank_table(answer: RankAnswer, units: UnitSet, marked: Flags | None = None) 
     for name in answer.case_names:
         columns += [
             figure_column(name, "deflection", units, FEW),
-            figure_column(f"{name}, all stiff", "deflection", units, FEW),
-            figure_column(f"{name}, all soft", "deflection", units, FEW),
+            figure_column(f"{name}: 9 of 10 from", "deflection", units, FEW),
+            figure_column(f"{name}: 9 of 10 to", "deflection", units, FEW),
         ]
     columns += [
         figure_column("Path error", "deflection", units, FEW),
