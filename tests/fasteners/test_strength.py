@@ -18,6 +18,7 @@ from core.fasteners.strength.preload import allowed_preload, torque_factor
 from core.fasteners.strength.thread import stripping_force
 from core.fasteners.strength.weld import line_load
 from core.machine.base import Floor
+from core.machine.drives import ToothedBelt
 from core.machine.joints import Joint
 from core.machine.layout import layout
 from core.machine.loads import DirectForce, LoadCase
@@ -153,6 +154,16 @@ def test_every_joint_has_margins_and_the_tightest_is_named() -> None:
 def test_a_machine_on_the_floor_has_margins_too() -> None:
     found = answer(changed(base__stand=Floor()))
     assert all(strength.least is not None for strength in found.joints)
+
+
+def test_belts_and_angles_have_margins_too() -> None:
+    project = changed(x_drive=ToothedBelt(), y_drive=ToothedBelt(), base__rail_face="outside")
+    found = answer(project)
+    assert {"x_ends", "y_ends", "angle"} <= {strength.joint.key for strength in found.joints}
+    assert all(strength.least is not None for strength in found.joints)
+    tight = answer(changed(x_drive=ToothedBelt(pretension=1200.0)))
+    loose = answer(changed(x_drive=ToothedBelt(pretension=100.0)))
+    assert one(tight, "x_ends").slip.likely < one(loose, "x_ends").slip.likely
 
 
 def test_twice_the_friction_is_twice_the_slip_of_a_joint_that_is_only_pushed() -> None:

@@ -7,6 +7,7 @@ import math
 import re
 from pathlib import Path
 
+import msgspec
 import numpy as np
 import pytest
 
@@ -21,6 +22,7 @@ from core.fasteners.strength.thread import carrying, external_area, internal_are
 from core.fasteners.strength.weld import line_load
 from core.fasteners.strength.wrenches import upper_wrenches
 from core.guides.forces import FORCES, SPEEDING, WEIGHT, own_springs, solve_chain
+from core.machine.drives import ToothedBelt
 from core.machine.layout import layout
 from core.machine.project import Project
 from core.model.export import frame_data
@@ -328,6 +330,30 @@ def test_speeding_up_on_feet() -> None:
     )
     # Rows along Y, the normal upwards: across is -X, about which what pushes back along -Y high up turns positively.
     assert moment == pytest.approx(by_hand, rel=1e-9)
+
+
+@pytest.mark.outside(
+    what="what a belt's pulley support carries at rest, and while it pulls",
+    source="statics by hand: a pulley is pulled by both strands, twice the pretension, its axis 25 mm over its foot; the push of "
+    "the drive comes on top",
+    status="computed",
+    tolerance="1e-12",
+)
+def test_pulley_support() -> None:
+    found = {}
+    for pretension in (0.0, 250.0):
+        drive = ToothedBelt(pretension=pretension)
+        machine = msgspec.structs.replace(Project().machine, x_drive=drive)
+        setting = Setting(machine, layout(machine, stock_book()), "likely", stock_book())
+        chain = solve_chain(setting, np.array([-0.3]), np.array([0.1]))
+        found[pretension] = upper_wrenches(setting, chain)["x_ends"][0, 0]
+    more = found[250.0] - found[0.0]
+    assert more[0, WEIGHT] == pytest.approx(500.0)
+    assert np.abs(more[[3, 4], WEIGHT]).max() == pytest.approx(500.0 * 0.025)
+    assert np.abs(np.delete(more, WEIGHT, axis=1)).max() < 1e-9
+    assert found[0.0][0, FORCES.start] == pytest.approx(1.0, rel=1e-6), (
+        "1 N at the tip along X pulls the belt with 1 N"
+    )
 
 
 @pytest.mark.outside(

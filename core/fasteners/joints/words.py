@@ -6,12 +6,14 @@ from collections.abc import Callable
 
 from core.fasteners.joints.layers import JointStack
 from core.fasteners.joints.pattern import Pattern
+from core.fasteners.joints.remedies import remedies
 from core.fasteners.joints.sites import JointSite
 from core.fasteners.screws import Screw, standard_lengths
 from core.fasteners.stack import FEWEST_TURNS
 from core.findings import Finding, Severity
 
 Words = Callable[[float], str]
+# What is named where nothing that was tried makes a standard length fit.
 REMEDIES = {
     "T-nut": "Packing, another clamped part, a thicker nut or a deeper slot",
     "tapped hole": "Packing or a washer, a deeper hole, or heads sunk into the clamped part",
@@ -78,6 +80,15 @@ def _thin(site: JointSite, size: Screw, stack: JointStack, words: Words) -> Find
     )
 
 
+def _help(site: JointSite, size: Screw, hold: str, words: Words) -> str:
+    """What was tried and works, else what might."""
+    found = [remedy.words for remedy in remedies(site, size, hold, words)]
+    if not found:
+        return REMEDIES[hold]
+    listed = found[0] if len(found) == 1 else f"{', '.join(found[:-1])} or {found[-1]}"
+    return listed[:1].upper() + listed[1:]
+
+
 def _no_length(site: JointSite, size: Screw, hold: str, stack: JointStack, words: Words) -> Finding:
     made = standard_lengths(size.thread)
     if stack.shortest > made[-1] + 1e-9:
@@ -88,7 +99,7 @@ def _no_length(site: JointSite, size: Screw, hold: str, stack: JointStack, words
         why = f"no standard length lies between that and {words(stack.longest)}"
     text = (
         f"{site.label}: no standard {size.thread} screw fits: at least {words(stack.shortest)} is wanted, and {why}. "
-        f"{REMEDIES[hold]} would help."
+        f"{_help(site, size, hold, words)} would help."
     )
     return Finding(
         "no-screw-length",
