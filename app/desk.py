@@ -9,27 +9,9 @@ from PySide6.QtCore import QObject, Signal
 
 from app.answers import Answer
 from app.buying import PAGES, Buying
-from app.comparing import Comparing
 from app.look.theme import Theme
-from app.pages.base_page import BasePage
-from app.pages.compare_page import ComparePage
-from app.pages.cuts_page import CutsPage
-from app.pages.cutting_page import CuttingPage
-from app.pages.deflection_page import DeflectionPage
-from app.pages.drives_page import DrivesPage
-from app.pages.form_page import FormPage
-from app.pages.guide_page import GuidePage
-from app.pages.guides_page import GuidesPage
-from app.pages.heat_page import HeatPage
-from app.pages.joints_page import JointsPage
 from app.pages.machine_page import MachinePage
-from app.pages.money_page import MoneyPage
 from app.pages.page import Page
-from app.pages.parts_page import PartsPage
-from app.pages.rails_page import RailsPage
-from app.pages.section_page import SectionPage
-from app.pages.stiffen_page import StiffenPage
-from app.pages.vibration_page import VibrationPage
 from app.results import Results
 from app.session import Session
 from app.shell import State, VerdictBand
@@ -72,63 +54,65 @@ class Desk(QObject):
         self.buying = Buying(self.results, self)
         self.pages: dict[str, Page] = {}
 
-    def make_pages(self) -> Iterator[None]:
-        """Make the pages one by one, with a moment for the window between them; it has to be run to its end."""
+    def make_first(self) -> None:
+        """Make the page that is seen first, and join it with the project and its answers."""
         self.machine = MachinePage(self._theme, self.engine)
-        yield from self._made("machine", self.machine)
-        self.deflection = DeflectionPage(self._theme, self.engine)
-        yield from self._made("bend", self.deflection)
-        self.stiffen = StiffenPage(self._theme, self.engine)
-        yield from self._made("stiffen", self.stiffen)
-        self.base = BasePage(self._theme, self.engine)
-        yield from self._made("base", self.base)
-        self.cutting = CuttingPage(self._theme, self.engine)
-        yield from self._made("cutting", self.cutting)
-        self.vibration = VibrationPage(self._theme, self.engine)
-        yield from self._made("vibration", self.vibration)
-        self.guides = GuidesPage(self._theme)
-        yield from self._made("guides", self.guides)
-        self.drives = DrivesPage(self._theme, self.engine)
-        yield from self._made("drives", self.drives)
-        self.heat = HeatPage(self._theme, self.engine)
-        yield from self._made("heat", self.heat)
-        self.form = FormPage(self._theme, self.engine)
-        yield from self._made("form", self.form)
-        self.rails = RailsPage(self._theme)
-        yield from self._made("rails", self.rails)
-        self.joints = JointsPage(self._theme)
-        yield from self._made("joints", self.joints)
-        self.parts = PartsPage(self._theme)
-        yield from self._made("parts", self.parts)
-        self.cuts = CutsPage(self._theme, self.buying.search)
-        yield from self._made("cuts", self.cuts)
-        self.money = MoneyPage(self._theme, self.engine)
-        yield from self._made("money", self.money)
-        self.section = SectionPage(self._theme)
-        yield from self._made("section", self.section)
-        self.compare = ComparePage(self._theme, self.engine)
-        yield from self._made("compare", self.compare)
-        self.guide = GuidePage(self._theme)
-        yield from self._made("guide", self.guide)
+        self._take("machine", self.machine)
         self._join()
 
-    def _made(self, key: str, page: Page) -> Iterator[None]:
+    def make_others(self) -> Iterator[None]:
+        """Make the other pages one by one, with a moment for the window between them; it has to be run to its end."""
+        from app.pages import others
+
+        self.deflection = others.DeflectionPage(self._theme, self.engine)
+        yield self._take("bend", self.deflection)
+        self.stiffen = others.StiffenPage(self._theme, self.engine)
+        yield self._take("stiffen", self.stiffen)
+        self.base = others.BasePage(self._theme, self.engine)
+        yield self._take("base", self.base)
+        self.cutting = others.CuttingPage(self._theme, self.engine)
+        yield self._take("cutting", self.cutting)
+        self.vibration = others.VibrationPage(self._theme, self.engine)
+        yield self._take("vibration", self.vibration)
+        self.guides = others.GuidesPage(self._theme)
+        yield self._take("guides", self.guides)
+        self.drives = others.DrivesPage(self._theme, self.engine)
+        yield self._take("drives", self.drives)
+        self.heat = others.HeatPage(self._theme, self.engine)
+        yield self._take("heat", self.heat)
+        self.form = others.FormPage(self._theme, self.engine)
+        yield self._take("form", self.form)
+        self.rails = others.RailsPage(self._theme)
+        yield self._take("rails", self.rails)
+        self.joints = others.JointsPage(self._theme)
+        yield self._take("joints", self.joints)
+        self.parts = others.PartsPage(self._theme)
+        yield self._take("parts", self.parts)
+        self.cuts = others.CutsPage(self._theme, self.buying.search)
+        yield self._take("cuts", self.cuts)
+        self.money = others.MoneyPage(self._theme, self.engine)
+        yield self._take("money", self.money)
+        self.section = others.SectionPage(self._theme)
+        yield self._take("section", self.section)
+        self.compare = others.ComparePage(self._theme, self.engine)
+        yield self._take("compare", self.compare)
+        self.guide = others.GuidePage(self._theme)
+        yield self._take("guide", self.guide)
+        self._join_others()
+
+    def _take(self, key: str, page: Page) -> None:
         self.pages[key] = page
-        yield
+        if key != self._current:
+            self._behind.add(key)
+            self._stale.add(key)
+        page.edited.connect(self.edit)
+        page.left.connect(lambda _path: self.session.seal())
 
     def _join(self) -> None:
-        for page in self.pages.values():
-            page.edited.connect(self.edit)
-            page.left.connect(lambda _path: self.session.seal())
         drawing = self.machine.drawing
         drawing.placed.connect(lambda x: self.results.look(x=x))
         drawing.case_chosen.connect(lambda row: self.results.look(case=row))
         drawing.bent_chosen.connect(lambda shown: self.results.look(bent=shown))
-        self.deflection.finding_chosen.connect(self.finding_wanted)
-        self.deflection.case_chosen.connect(lambda row: self.results.look(case=row))
-        self._join_buying()
-        self.stiffen.change_wanted.connect(self.put_in)
-        self.comparing = Comparing(self.session, self.results, self.compare, self._band, self)
         self.session.changed.connect(self._show_project)
         self.session.refused.connect(self._refuse)
         self.session.accepted.connect(self._forgive)
@@ -140,6 +124,15 @@ class Desk(QObject):
         self.results.note.connect(self._band.note)
         self.results.stoppable.connect(self._band.show_stop)
         self._band.stop_wanted.connect(self.results.stop_analysis)
+
+    def _join_others(self) -> None:
+        from app.comparing import Comparing
+
+        self.deflection.finding_chosen.connect(self.finding_wanted)
+        self.deflection.case_chosen.connect(lambda row: self.results.look(case=row))
+        self._join_buying()
+        self.stiffen.change_wanted.connect(self.put_in)
+        self.comparing = Comparing(self.session, self.results, self.compare, self._band, self)
 
     def _join_buying(self) -> None:
         parts, money, do = self.parts, self.money, self.session.do

@@ -39,6 +39,7 @@ class Results(QObject):
         troubled(sentence): working out failed in a way that belongs to no entry.
         note(words): what is going on ("Working…"), empty when nothing is.
         progressed(done, altogether): so many variants have been worked out.
+        rested(): nothing is being worked out at the moment; a study may follow.
         stoppable(yes): whether a section is being analysed, which `stop_analysis` gives up.
     """
 
@@ -49,6 +50,7 @@ class Results(QObject):
     troubled = Signal(str)
     note = Signal(str)
     progressed = Signal(int, int)
+    rested = Signal()
     stoppable = Signal(bool)
 
     def __init__(
@@ -200,6 +202,7 @@ class Results(QObject):
         else:
             self._patience.stop()
             self._say()
+            self.rested.emit()
 
     def _not_analysed(self, sentence: str) -> None:
         self._say()

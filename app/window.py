@@ -7,12 +7,12 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from PySide6.QtCore import QTimer, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from app.actions import Actions
-from app.loading import EngineLoader
+from app.loading import FIRST, REST, EngineLoader
 from app.look.theme import Theme
 from app.page_list import PAGES, PageList
 from app.recent import Memory
@@ -36,7 +36,7 @@ class MainWindow(QMainWindow):
     """Page list, verdict and pages.
 
     Signals:
-        ready(): the engine is loaded and the first project is open.
+        ready(): every page is made; the first project has been open for a while.
     """
 
     ready = Signal()
@@ -50,6 +50,7 @@ class MainWindow(QMainWindow):
         self._loader: EngineLoader | None = None
         self._closed = False
         self._is_ready = False
+        self._then: list[Callable[[], None]] = []  # what to do when the loader is done
         self._steps: list[Callable[[], None]] = []
         self._making: Iterator[object] = iter(())
         self.desk: Desk | None = None
@@ -102,26 +103,41 @@ class MainWindow(QMainWindow):
         """Load the engine in the background; begins by itself after the first paint."""
         if self._loader is None and not self._closed:
             self._begun = True
-            self._loader = EngineLoader(self)
-            self._loader.finished.connect(self._loaded)
-            self._loader.start()
+            self._load(
+                FIRST,
+                [
+                    self._make_desk,
+                    self._open_first,
+                    lambda: self._open_group("Work area"),
+                    lambda: self._prepare_group("Gantry beam"),
+                    lambda: self._open_group("Gantry beam"),
+                    self._load_rest,
+                ],
+            )
+
+    def _load_rest(self) -> None:
+        """Load all other pages as soon as the first answer is there, so that it does not share the processor with them."""
+        assert self.desk is not None
+        if self.desk.results.answer is None and self.desk.results.waiting:
+            once = Qt.ConnectionType.SingleShotConnection
+            self.desk.results.rested.connect(self._load_rest, once)
+        elif not self._closed:
+            self._load(REST, [self._make_others, self._make_page, self._wire, self._finish_loading])
+
+    def _load(self, names: tuple[str, ...], steps: list[Callable[[], None]]) -> None:
+        """Import modules in the background, then take these steps."""
+        self._then = steps
+        self._loader = EngineLoader(names, self)
+        self._loader.finished.connect(self._loaded)
+        self._loader.start()
 
     def _loaded(self) -> None:
-        if self._closed or self.desk is not None or self._loader is None:
+        if self._closed or self._loader is None:
             return
         if self._loader.error is not None:
             self.band.say("problem", f"The program's own parts could not be loaded: {self._loader.error}")
             return
-        self._steps = [
-            self._make_desk,
-            self._make_page,
-            self._wire,
-            self._open_first,
-            lambda: self._open_group("Work area"),
-            lambda: self._prepare_group("Gantry beam"),
-            lambda: self._open_group("Gantry beam"),
-            self._finish_loading,
-        ]
+        self._steps = self._then
         self._next_step()
 
     def _next_step(self) -> None:
@@ -133,23 +149,31 @@ class MainWindow(QMainWindow):
     def _make_desk(self) -> None:
         desk_module: Any = importlib.import_module("app.desk")
         files_module: Any = importlib.import_module("app.files")
+        panel_module: Any = importlib.import_module("app.findings_panel")
+        desk = self.desk = desk_module.Desk(self._theme, self.band, self)
+        desk.make_first()
+        self.stack.addWidget(desk.machine)
+        self.files = files_module.Files(self, desk.session, self._memory)
+        self.findings = panel_module.FindingsPanel(self._theme, self.centralWidget())
+        desk.session.state_changed.connect(self._show_state)
+        self.files.told.connect(self.band.note)
+        self._wire_findings()
+
+    def _make_others(self) -> None:
         exports_module: Any = importlib.import_module("app.exports")
-        self.desk = desk_module.Desk(self._theme, self.band, self)
-        self._making = self.desk.make_pages()
-        self.files = files_module.Files(self, self.desk.session, self._memory)
-        self.exports = exports_module.Exports(self, self.desk, self.band)
         rescue_module: Any = importlib.import_module("app.rescue")
         strip_module: Any = importlib.import_module("app.rescue_strip")
+        assert self.desk is not None
+        self._making = self.desk.make_others()
+        self.exports = exports_module.Exports(self, self.desk, self.band)
         self.rescue = rescue_module.Rescue(self.desk.session, parent=self)
         self.strip = strip_module.RescueStrip(self)
         self._column.insertWidget(1, self.strip)
-        panel_module: Any = importlib.import_module("app.findings_panel")
-        self.findings = panel_module.FindingsPanel(self._theme, self.centralWidget())
 
     def _make_page(self) -> None:
         """The next page, and its place; this step comes again until all are made."""
         assert self.desk is not None
-        if next(self._making, self) is None:
+        if next(self._making, self) is not self:
             self._steps.insert(0, self._make_page)
         for page in list(self.desk.pages.values())[self.stack.count() :]:
             self.stack.addWidget(page)
@@ -247,9 +271,7 @@ class MainWindow(QMainWindow):
         desk.export_parts.connect(self.exports.parts)
         desk.comparing.export_wanted.connect(self.exports.variants)
         desk.comparing.file_wanted.connect(self.exports.other_project)
-        desk.session.state_changed.connect(self._show_state)
-        files.told.connect(self.band.note)
-        self._wire_findings()
+        self._show_state()
 
     def _wire_findings(self) -> None:
         desk, panel = self.desk, self.findings
@@ -272,7 +294,7 @@ class MainWindow(QMainWindow):
 
     def show_page(self, key: str) -> None:
         """Bring a page into view."""
-        if self.desk is None:
+        if self.desk is None or not self._is_ready:  # the other pages are still being made
             return
         self.list.show_chosen(key)
         self.stack.setCurrentWidget(self.desk.pages[key])
