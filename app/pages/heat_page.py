@@ -29,7 +29,8 @@ from core.units import METRIC, UnitSet, from_si, tell
 
 ABOUT = (
     "The line is the upper bound: rails that hold without slip at every screw (two bonded bars, Timoshenko 1925). Rails "
-    "that slide leave the path straight, zero here. The truth lies between, in the band."
+    "that slide leave the path straight, zero here, unless a plate of another metal bows the beam by itself. The truth lies "
+    "between, in the band."
 )
 ABOUT_GROWTH = "Length times expansion times the change of temperature since set-up; expansions are those of the materials' list."
 ABOUT_SCALE = "Growth of what the axis takes its length from, less that of the work: how much too long or short a travel is cut."
@@ -134,7 +135,7 @@ class HeatPage(Page):
             y = np.asarray(from_si(path.moved[number, :, "XYZ".index(axis)], "deflection", units))
             nothing = np.zeros_like(y)
             curves.append(
-                Curve(x, y, f"{axis}, {words}, rails hold", str(number + 1), ("solid", "dash")[number],
+                Curve(x, y, f"{axis}, {words}, rails {path.rails}", str(number + 1), ("solid", "dash")[number],
                       np.minimum(y, nothing), np.maximum(y, nothing))
             )  # fmt: skip
         plot.set_curves(curves)

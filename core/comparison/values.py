@@ -107,7 +107,7 @@ def _heat(setting: Setting, project: Project) -> dict[str, float | None]:
     pairs = list(zip(heat.bows, heat.paths, strict=True))
     mine = [(bow, path) for bow, path in pairs if bow.key == "beam"]
     return {
-        "heat_bow": max((abs(value) for bow, _ in mine for value in bow.bonded), default=0.0),
+        "heat_bow": max((bow.worst for bow, _ in mine), default=0.0),
         "heat_path": max((path.worst for _, path in mine), default=0.0),
     }
 

@@ -42,11 +42,20 @@ def _bow_findings(path: HeatPath, bow: Bow, project: Project, units: UnitSet) ->
     limit = project.limits.path_error
     where = "machine.gantry.beam.material" if bow.key == "beam" else "machine.base.material"
     if path.worst > limit:
+        if path.rails == "slide":
+            why, rest = "its plate grows otherwise than the profile, and even with rails that slide", ""
+        elif bow.across:
+            why, rest = (
+                "with its plate, and steel rails that hold without slip,",
+                "Rails that slide leave the plate's bow. ",
+            )
+        else:
+            why = "if the steel rails hold without slip,"
+            rest = "Rails that slide bend nothing; the truth lies between. "
         text = (
-            f"{bow.label}: if the steel rails hold without slip, heat bends the tool's path along {path.axis} by up to "
+            f"{bow.label}: {why} heat bends the tool's path along {path.axis} by up to "
             f"{show_beside(path.worst, limit, 'deflection', units)} off its best line, over the limit of "
-            f"{show(limit, 'deflection', units)}. "
-            "Rails that slide bend nothing; the truth lies between. Set the machine true near the temperature it works at."
+            f"{show(limit, 'deflection', units)}. {rest}Set the machine true near the temperature it works at."
         )
         found.append(Finding("heat-bow", "warning", where, text, path.worst, limit, "deflection"))
     shift = max(abs(value) for value in bow.shift)

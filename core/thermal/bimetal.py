@@ -27,6 +27,8 @@ class Bar:
 class Pair:
     """Two bars bonded along their length, `distance` m between their centroids.
 
+    The beam may bow by itself too: `bow`, 1/(m K), positive when its ends turn towards the rail.
+
     Source: S. Timoshenko, Analysis of bi-metal thermostats, J. Opt. Soc. Am. 11 (1925) 233-255, written for any two
     sections: kappa = (a_b - a_r) dT e EA* / (E_r I_r + E_b I_b + EA* e^2), EA* = 1 / (1/E_r A_r + 1/E_b A_b).
     """
@@ -34,6 +36,7 @@ class Pair:
     beam: Bar
     rail: Bar
     distance: float
+    bow: float = 0.0
 
     @property
     def together(self) -> float:
@@ -45,8 +48,10 @@ class Pair:
         """Curvature 1/m for changes of temperature (K), any shape; positive when the ends turn towards the rail."""
         own = sum(bar.young * bar.second_moment for bar in (self.beam, self.rail))
         resist = own + self.together * self.distance**2
-        unlike = (self.beam.expansion - self.rail.expansion) * np.asarray(change, float)
-        return np.asarray(unlike * self.distance * self.together / resist)
+        change = np.asarray(change, float)
+        unlike = (self.beam.expansion - self.rail.expansion) * change
+        alone = self.beam.young * self.beam.second_moment * self.bow * change
+        return np.asarray((unlike * self.distance * self.together + alone) / resist)
 
     def force(self, change: Floats) -> Floats:
         """Pull in the rail, N, and as much push in the beam; what the bending relieves is taken off."""

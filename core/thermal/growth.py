@@ -6,10 +6,13 @@ import math
 
 import numpy as np
 
+from core.bars.two_metals import expansion_by_heat, has_two_metals
 from core.machine.drives import BallScrew, RackPinion, ToothedBelt
 from core.machine.heat import Heat
+from core.machine.project import Machine
 from core.materials import material
 from core.model.setting import Setting
+from core.sections import Section
 from core.thermal.bimetal import Floats
 from core.thermal.bows import RAIL_METAL
 from core.thermal.results import Growth, HeatPath, HeldScrew, Scale
@@ -19,22 +22,37 @@ CONCRETE = 10e-6
 """Expansion of a concrete floor, 1/K (from memory, low)."""
 
 
+def beam_expansion(machine: Machine) -> float:
+    """Expansion of the gantry beam, a plate of another metal included, 1/K."""
+    return expansion_by_heat(machine.gantry.beam.section, machine.gantry.beam.material)
+
+
+def side_expansion(machine: Machine) -> float:
+    """The same of the side beams."""
+    return expansion_by_heat(machine.base.section, machine.base.material)
+
+
 def find_growths(setting: Setting, changes: Floats) -> tuple[Growth, ...]:
     """Every long part by itself, held by nothing."""
     machine, lay = setting.machine, setting.layout
     gantry, base = machine.gantry, machine.base
-    rows = (
-        ("beam", "Gantry beam", lay.beam_length, gantry.beam.material),
-        ("x_rails", "X rails", lay.x_rail_length, RAIL_METAL),
-        ("uprights", "Uprights, upwards", lay.upright_length, gantry.upright.material),
-        ("side_beams", "Side beams", lay.side_beam_length, base.material),
-        ("y_rails", "Y rails", lay.y_rail_length, RAIL_METAL),
+    upright = gantry.upright
+    rows: tuple[tuple[str, str, float, str, Section | None], ...] = (
+        ("beam", "Gantry beam", lay.beam_length, gantry.beam.material, gantry.beam.section),
+        ("x_rails", "X rails", lay.x_rail_length, RAIL_METAL, None),
+        ("uprights", "Uprights, upwards", lay.upright_length, upright.material, upright.section),
+        ("side_beams", "Side beams", lay.side_beam_length, base.material, base.section),
+        ("y_rails", "Y rails", lay.y_rail_length, RAIL_METAL, None),
     )
     found = []
-    for key, label, length, metal in rows:
+    for key, label, length, metal, section in rows:
         stuff = material(metal)
-        change = (float(stuff.expansion * length * changes[0]), float(stuff.expansion * length * changes[1]))
-        found.append(Growth(key, label, length, stuff.name, stuff.expansion, change))
+        two = section is not None and has_two_metals(section, metal)
+        expansion = stuff.expansion if section is None else expansion_by_heat(section, metal)
+        change = (float(expansion * length * changes[0]), float(expansion * length * changes[1]))
+        found.append(
+            Growth(key, label, length, f"{stuff.name} and a plate" if two else stuff.name, expansion, change)
+        )
     return tuple(found)
 
 
@@ -44,7 +62,7 @@ def find_spread(setting: Setting, changes: Floats) -> tuple[float, float]:
     stand = machine.base.stand
     below = getattr(stand, "cross_material", None)
     base = material(below).expansion if below is not None else CONCRETE
-    more = (material(machine.gantry.beam.material).expansion - base) * lay.upright_spacing * changes
+    more = (beam_expansion(machine) - base) * lay.upright_spacing * changes
     return float(more[0]), float(more[1])
 
 
@@ -54,10 +72,10 @@ def find_scales(
     """Error over the whole travel of X and Y."""
     machine = setting.machine
     return tuple(
-        _scale(axis, travel, drive, material(carrier).expansion, heat, changes, path)
+        _scale(axis, travel, drive, carrier, heat, changes, path)
         for axis, travel, drive, carrier, path in (
-            ("X", machine.work.travel_x, machine.x_drive, machine.gantry.beam.material, paths[0]),
-            ("Y", machine.work.travel_y, machine.y_drive, machine.base.material, paths[1]),
+            ("X", machine.work.travel_x, machine.x_drive, beam_expansion(machine), paths[0]),
+            ("Y", machine.work.travel_y, machine.y_drive, side_expansion(machine), paths[1]),
         )
     )
 
@@ -93,10 +111,10 @@ def find_screws(setting: Setting, heat: Heat, changes: Floats) -> tuple[HeldScre
     """Ball screws of X and Y that are fixed at both ends."""
     machine, lay = setting.machine, setting.layout
     return tuple(
-        _held(axis, drive, length, material(carrier).expansion, heat, changes)
+        _held(axis, drive, length, carrier, heat, changes)
         for axis, drive, length, carrier in (
-            ("X", machine.x_drive, 2.0 * lay.joint_x, machine.gantry.beam.material),
-            ("Y", machine.y_drive, lay.side_beam_length, machine.base.material),
+            ("X", machine.x_drive, 2.0 * lay.joint_x, beam_expansion(machine)),
+            ("Y", machine.y_drive, lay.side_beam_length, side_expansion(machine)),
         )
         if isinstance(drive, BallScrew) and drive.ends == "fixed-fixed"
     )

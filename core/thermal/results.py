@@ -32,11 +32,14 @@ class Bow:
     Attributes:
         key: "beam" or "side_beams". direction: "X", "Y" or "Z", across the beam.
         distance: between the centroids of beam and rails, m. curvature: 1/m, bonded, positive turns the ends to the rails.
-        bonded: height of the bow between the outer supports, m, positive towards the rails' side at the ends; the upper
-            bound. The lower bound, rails that slide, is 0.
-        held: what is left when every support holds the beam; as `bonded` with two supports.
+        bonded: height of the bow that the rails add, between the outer supports, m, positive towards the rails' side at the
+            ends; the upper bound. The lower bound, rails that slide, is 0.
+        held: what is left of rails and plate when every support holds the beam; as `whole` with two supports.
         force: pull in each rail when bonded, N. shift: of the rail's ends on the beam when it slides, m.
         clearance: how far a screw can move in the rail's hole, m.
+        plate: bow by a plate of another metal alone, as far as it is joined, rails sliding, m. whole: by plate and rails that
+            hold, about the axis of all. across: the other way across the beam ("" without a plate), plate_across: the plate's
+            bow that way, what rails hinder there left out, m, positive with the ends towards the axis.
     """
 
     key: str
@@ -49,16 +52,27 @@ class Bow:
     force: Pair2
     shift: Pair2
     clearance: float
+    plate: Pair2 = (0.0, 0.0)
+    whole: Pair2 = (0.0, 0.0)
+    across: str = ""
+    plate_across: Pair2 = (0.0, 0.0)
+
+    @property
+    def worst(self) -> float:
+        """Largest size of the bow along any way, with rails that hold or slide, m."""
+        return max(abs(v) for v in (*self.bonded, *self.plate, *self.whole, *self.plate_across))
 
 
 @dataclass(frozen=True, slots=True)
 class HeatPath:
-    """How the tool tip's path changes along a travel when the rails are bonded; the lower bound is no change.
+    """How the tool tip's path changes along a travel, in the worse of two ways: rails that hold, or that slide.
+
+    Without a plate of another metal rails that hold are always the worse, and rails that slide leave the path as it is.
 
     Attributes:
         axis: "X" or "Y". place (n,): tool places, m. moved (2, n, 3): movement of the tip from the middle of the travel, m.
         left (2, n): size of what remains across the axis after the best line. worst: its largest, m; worst_place: where.
-        along: change of the travel's length by the turning of the head, m.
+        along: change of the travel's length by the turning of the head, m. rails: "hold" or "slide".
     """
 
     axis: str
@@ -68,6 +82,7 @@ class HeatPath:
     worst: float
     worst_place: float
     along: Pair2
+    rails: str = "hold"
 
 
 @dataclass(frozen=True, slots=True)

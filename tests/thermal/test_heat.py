@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import msgspec
 import numpy as np
 import pytest
@@ -11,10 +13,11 @@ from hypothesis import strategies as st
 from core.errors import BadEntry
 from core.machine.drives import BallScrew, KnownStiffness
 from core.machine.heat import Heat
-from core.machine.layout import layout
+from core.machine.layout import find_sections, lay_out, layout
 from core.machine.project import Project, replace_at
 from core.model.setting import Setting
-from core.sections import stock_book
+from core.sections import BoltedPlate, RectangularHollow, properties, stock_book
+from core.sections.built_up_properties import joined, unjoined
 from core.thermal import Bar, HeatAnswer, Pair, bow_line, find_heat
 
 
@@ -172,3 +175,98 @@ def test_an_old_file_without_the_new_entries_opens_with_their_defaults() -> None
     data = msgspec.to_builtins(Project())
     del data["heat"], data["straightness"]
     assert msgspec.convert(data, Project) == Project()
+
+
+def plated(face: str, joint: str = "fully joined", **more: object) -> Project:
+    """An aluminium beam with a steel plate on one face."""
+    profile = RectangularHollow(height=0.12, width=0.08, wall=0.006)
+    section = BoltedPlate(profile=profile, plate_width=0.06, plate_thickness=0.01, face=face, joint=joint)
+    entries = {
+        "machine__gantry__beam__material": "en_aw_6060_t66",
+        "machine__gantry__beam__section": section,
+        **more,
+    }
+    return changed(**entries)
+
+
+def plated_answer(project: Project) -> HeatAnswer:
+    """With the plate's torsion taken from the unjoined pieces: heat asks for none, and nothing waits for an analysis."""
+    beam = project.machine.gantry.beam
+    find = lambda piece: properties(piece, stock_book())  # noqa: E731
+    shape = joined(
+        beam.section, find, lambda key, make: properties(beam.section.profile, stock_book()), beam.material
+    )
+    if beam.section.joint != "fully joined":
+        shape = unjoined(beam.section, find, beam.material)
+    others = find_sections(changed().machine, stock_book())
+    sections = replace(others, beam=shape.turned() if beam.turned else shape)
+    lay = lay_out(project.machine, sections, project.machine.x_guides.rail_spacing)
+    return find_heat(Setting(project.machine, lay, "likely", stock_book()), project)
+
+
+def test_a_steel_plate_on_top_of_an_aluminium_beam_lowers_its_middle_when_warm() -> None:
+    found = plated_answer(plated("top"))
+    bow, path = found.bows[0], found.paths[0]
+    assert bow.across == "Z"
+    assert bow.plate == (0.0, 0.0)
+    assert bow.plate_across[1] < 0.0 < bow.plate_across[0]  # the middle is below its ends
+    assert path.moved[1, 0, 2] > 0.0
+    assert path.moved[1, 0, 1] < 0.0  # as without the plate, by the rails in front
+    below = plated_answer(plated("bottom"))
+    assert below.bows[0].plate_across == pytest.approx([-v for v in bow.plate_across])
+    top = plated_answer(plated("top", machine__gantry__beam__rail_face="top")).bows[0]
+    assert top.plate == pytest.approx(bow.plate_across)  # towards the rails, which lie on top
+    assert abs(top.whole[1]) > abs(top.plate[1])
+
+
+def test_a_plate_opposite_the_rails_balances_them_and_one_beside_them_helps() -> None:
+    behind, front = (plated_answer(plated(face)).bows[0] for face in ("right", "left"))
+    assert behind.plate == pytest.approx([-v for v in front.plate])
+    assert abs(behind.whole[1]) < min(abs(behind.bonded[1]), abs(behind.plate[1]))
+    assert abs(front.whole[1]) > max(abs(front.bonded[1]), abs(front.plate[1]))
+    assert behind.distance > front.distance  # the axis of all lies towards the plate
+    path = plated_answer(plated("right")).paths[0]
+    assert path.rails == "slide"
+    assert path.moved[1, 0, 1] > 0.0  # the ends go to the plate, at the back
+    assert plated_answer(plated("left")).paths[0].rails == "hold"
+
+
+def test_a_turned_section_carries_its_plate_along() -> None:
+    turned = plated_answer(plated("top", machine__gantry__beam__turned=True)).bows[
+        0
+    ]  # top comes to the front
+    assert turned.direction == "Y"
+    assert turned.plate[1] * plated_answer(plated("left")).bows[0].plate[1] > 0.0
+    assert turned.plate_across == pytest.approx((0.0, 0.0), abs=1e-15)
+
+
+def test_a_plate_that_slides_bows_nothing_by_itself_and_grows_by_itself() -> None:
+    free, tight = plated_answer(plated("right", "unjoined")), plated_answer(plated("right"))
+    assert free.bows[0].plate == (0.0, 0.0)
+    assert free.bows[0].whole == free.bows[0].bonded
+    assert free.growths[0].expansion > tight.growths[0].expansion > 12e-6
+
+
+@given(
+    thin=st.floats(0.002, 0.02), change=st.floats(1.0, 40.0), gap=st.floats(0.05, 0.2), alike=st.booleans()
+)
+def test_beam_plate_and_rail_are_as_three_layers_at_once(
+    thin: float, change: float, gap: float, alike: bool
+) -> None:
+    """Pair with a bow of its own, against the forces of three bars that keep together."""
+    e, a = np.array([70e9, 210e9, 190e9]), np.array([2e-3, 0.06 * thin, 3e-4])
+    own = np.array([3e-6, 0.06 * thin**3 / 12, 1e-8])
+    alpha, at = np.array([23e-6, 23e-6 if alike else 12e-6, 11e-6]), np.array([0.0, -0.06, gap])
+    # Unknown: strain at 0 and curvature; the sums of pulls and of moments are nothing.
+    ea, ei = e * a, e * own
+    matrix = np.array([[ea.sum(), -(ea * at).sum()], [-(ea * at).sum(), (ea * at**2 + ei).sum()]])
+    right = np.array([(ea * alpha).sum(), -(ea * alpha * at).sum()]) * change
+    curvature = np.linalg.solve(matrix, right)[1]
+    two = slice(0, 2)
+    middle = (ea[two] * at[two]).sum() / ea[two].sum()
+    stiff = (ei[two] + ea[two] * (at[two] - middle) ** 2).sum()
+    mean = (ea[two] * alpha[two]).sum() / ea[two].sum()
+    bow = -(ea[two] * alpha[two] * (at[two] - middle)).sum() / stiff
+    beam = Bar(70e9, ea[two].sum() / 70e9, stiff / 70e9, mean)
+    pair = Pair(beam, Bar(e[2], a[2], own[2], alpha[2]), gap - middle, bow)
+    assert pair.curvature(np.array([change]))[0] == pytest.approx(curvature, rel=1e-9, abs=1e-15)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -15,10 +16,12 @@ from core.form.shims import find_survey
 from core.machine.drives import BallScrew
 from core.machine.form import Heights, Reading
 from core.machine.heat import Heat
-from core.machine.layout import layout
+from core.machine.layout import find_sections, lay_out, layout
 from core.machine.project import Project, replace_at
+from core.materials import material
 from core.model.setting import Setting
-from core.sections import stock_book
+from core.sections import BoltedPlate, FlatBar, properties, stock_book
+from core.sections.built_up_properties import unjoined
 from core.thermal import Bar, Pair, bow_line, find_heat
 
 DATA = Path(__file__).parent / "data" / "form_tolerances.csv"
@@ -254,3 +257,42 @@ def test_held_screw() -> None:
     pliant = length / (young * area) + 2.0 / drive.bearing_stiffness.likely
     assert held.push[1] == pytest.approx(growth / pliant, rel=1e-9)
     assert held.buckling == pytest.approx(np.pi**2 * young * second / (length / 2.0) ** 2, rel=1e-9)
+
+
+@pytest.mark.outside(
+    what="bow by its plate alone of an aluminium flat with a steel plate of its width: a strip of two metals, both ways up",
+    source="S. Timoshenko, Analysis of bi-metal thermostats, J. Opt. Soc. Am. 11 (1925) 233-255: "
+    "6 (a2 - a1) dT (1 + m)^2 / h (3 (1 + m)^2 + (1 + m n)(m^2 + 1 / m n)), bow L^2 / 8 of it",
+    status="memory high",
+    tolerance="1e-4, the bow over curvature by whole steps along the beam",
+)
+@pytest.mark.parametrize("face", ["top", "bottom", "left", "right"])
+def test_a_plate_alone_bows_as_a_strip_of_two_metals(face: str) -> None:
+    thick, thin, width = 0.04, 0.008, 0.06
+    flat = (
+        FlatBar(height=thick, width=width)
+        if face in ("top", "bottom")
+        else FlatBar(height=width, width=thick)
+    )
+    section = BoltedPlate(
+        profile=flat, plate_width=width, plate_thickness=thin, face=face, joint="fully joined"
+    )  # type: ignore[arg-type]
+    project = replace_at(
+        Project(heat=Heat(coldest=20.0, warmest=45.0)), "machine.gantry.beam.section", section
+    )
+    project = replace_at(project, "machine.gantry.beam.material", "en_aw_6060_t66")  # type: ignore[arg-type]
+    shape = unjoined(section, lambda piece: properties(piece, stock_book()), "en_aw_6060_t66")
+    machine = project.machine  # type: ignore[union-attr]
+    sections = replace(find_sections(Project().machine, stock_book()), beam=shape)
+    lay = lay_out(machine, sections, machine.x_guides.rail_spacing)
+    bow = find_heat(Setting(machine, lay, "likely", stock_book()), project).bows[0]  # type: ignore[arg-type]
+    steel, aluminium = material("s235"), material("en_aw_6060_t66")
+    m, n = thin / thick, steel.young / aluminium.young
+    part = 6 * (1 + m) ** 2 / (3 * (1 + m) ** 2 + (1 + m * n) * (m**2 + 1 / (m * n)))
+    curvature = (aluminium.expansion - steel.expansion) * 25.0 * part / (thick + thin)
+    found = bow.plate_across if face in ("top", "bottom") else bow.plate
+    assert abs(found[1]) == pytest.approx(curvature * (2 * lay.joint_x) ** 2 / 8, rel=1e-4)
+    assert found[0] == 0.0
+    # Ends towards the plate when warm: it is the shorter. Rails are in front, which is the section's left.
+    side = {"top": -1.0, "bottom": 1.0, "left": -1.0, "right": 1.0}[face]
+    assert found[1] * side > 0.0

@@ -5,12 +5,15 @@ from __future__ import annotations
 from typing import Any
 
 from core.report.tables import Cell, Column, Table, figure_column, number, text_column
-from core.thermal import HeatAnswer, HeatPath
+from core.thermal import Bow, HeatAnswer, HeatPath
 from core.units import UnitSet, unit_label
 
 
 def heat_json(answer: HeatAnswer) -> dict[str, Any]:
-    """Pairs are for the coldest and the warmest shop; bonded is the upper bound, rails that slide do not bend a beam."""
+    """Pairs are for the coldest and the warmest shop; bonded is the upper bound, rails that slide do not bend a beam.
+
+    A plate of another metal bows its beam with rails that slide too; a path is the worse of both, and says which.
+    """
     return {
         "changes_K": list(answer.changes),
         "growths": [
@@ -22,13 +25,15 @@ def heat_json(answer: HeatAnswer) -> dict[str, Any]:
             {"key": b.key, "label": b.label, "direction": b.direction, "centroid_distance_m": b.distance,
              "curvature_bonded_per_m": list(b.curvature), "bow_bonded_m": list(b.bonded), "bow_sliding_m": 0.0,
              "bow_held_by_supports_m": list(b.held), "rail_pull_bonded_N": list(b.force),
-             "rail_end_shift_sliding_m": list(b.shift), "screw_clearance_m": b.clearance}
+             "rail_end_shift_sliding_m": list(b.shift), "screw_clearance_m": b.clearance,
+             "bow_by_plate_m": list(b.plate), "bow_whole_m": list(b.whole), "across": b.across,
+             "bow_by_plate_across_m": list(b.plate_across)}
             for b in answer.bows
         ],
         "paths": [
             {"axis": p.axis, "place_m": p.place.tolist(), "tip_moved_bonded_m": p.moved.tolist(),
              "left_after_best_line_m": p.left.tolist(), "worst_m": p.worst, "worst_place_m": p.worst_place,
-             "travel_changed_by_turning_m": list(p.along)}
+             "travel_changed_by_turning_m": list(p.along), "rails": p.rails}
             for p in answer.paths
         ],
         "scales": [
@@ -82,7 +87,8 @@ def bow_table(answer: HeatAnswer, units: UnitSet) -> Table:
             ),
             _row(f"{bow.label}: bow {across}, rails slide", (0.0, 0.0), "deflection", units, "nothing bends"),
         ]
-        if bow.held != bow.bonded:
+        rows += _by_plate(bow, units)
+        if bow.held != bow.whole:
             why = "every support holds the beam down"
             rows.append(
                 _row(f"{bow.label}: bow between supports, rails hold", bow.held, "deflection", units, why)
@@ -110,6 +116,21 @@ def bow_table(answer: HeatAnswer, units: UnitSet) -> Table:
         text_column("Unit"), text_column("What it means"),
     )  # fmt: skip
     return Table("Bow by heat", columns, tuple(rows))
+
+
+def _by_plate(bow: Bow, units: UnitSet) -> list[tuple[Cell, ...]]:
+    """What a plate of another metal adds; nothing without one."""
+    if not bow.across:
+        return []
+    rows = [
+        _row(f"{bow.label}: bow along {bow.direction} by its plate alone", bow.plate, "deflection", units,
+             "rails slide, the plate is joined as described"),
+        _row(f"{bow.label}: bow along {bow.direction}, plate and rails", bow.whole, "deflection", units,
+             "rails hold; they help or hinder the plate"),
+        _row(f"{bow.label}: bow along {bow.across} by its plate", bow.plate_across, "deflection", units,
+             "what rails hinder there is left out"),
+    ]  # fmt: skip
+    return [row for row in rows if row[1] or row[2]]
 
 
 def _row(what: str, pair: tuple[float, float], quantity: str, units: UnitSet, why: str) -> tuple[Cell, ...]:
