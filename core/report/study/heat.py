@@ -122,15 +122,27 @@ def _by_plate(bow: Bow, units: UnitSet) -> list[tuple[Cell, ...]]:
     """What a plate of another metal adds; nothing without one."""
     if not bow.across:
         return []
-    rows = [
-        _row(f"{bow.label}: bow along {bow.direction} by its plate alone", bow.plate, "deflection", units,
-             "rails slide, the plate is joined as described"),
-        _row(f"{bow.label}: bow along {bow.direction}, plate and rails", bow.whole, "deflection", units,
-             "rails hold; they help or hinder the plate"),
-        _row(f"{bow.label}: bow along {bow.across} by its plate", bow.plate_across, "deflection", units,
-             "what rails hinder there is left out"),
-    ]  # fmt: skip
-    return [row for row in rows if row[1] or row[2]]
+    alone, both = "rails slide, the plate is joined as described", "rails hold; they help or hinder the plate"
+    rows = []
+    if any(bow.plate):
+        rows += [
+            _row(
+                f"{bow.label}: bow along {bow.direction}, plate alone", bow.plate, "deflection", units, alone
+            ),
+            _row(
+                f"{bow.label}: bow along {bow.direction}, plate and rails",
+                bow.whole,
+                "deflection",
+                units,
+                both,
+            ),
+        ]
+    if any(bow.plate_across):
+        why = "what rails hinder there is left out"
+        rows.append(
+            _row(f"{bow.label}: bow along {bow.across}, plate", bow.plate_across, "deflection", units, why)
+        )
+    return rows
 
 
 def _row(what: str, pair: tuple[float, float], quantity: str, units: UnitSet, why: str) -> tuple[Cell, ...]:
