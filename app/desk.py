@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import suppress
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
@@ -22,6 +23,9 @@ from app.widgets.remark import Remark
 from core.commands import AddRow, RemoveRow, SetEntries, SetEntry, entry_label
 from core.commands.stock import RemoveOwnPart, SetStock, new_own_part
 from core.findings import Finding
+
+if TYPE_CHECKING:
+    from app.ranking import Ranking
 
 STANDS = "The answers shown are those of the last good state."
 
@@ -52,6 +56,7 @@ class Desk(QObject):
         self.session = Session(self)
         self.results = Results(parent=self)
         self.buying = Buying(self.results, self)
+        self.ranking: Ranking | None = None
         self.pages: dict[str, Page] = {}
 
     def make_first(self) -> None:
@@ -92,6 +97,8 @@ class Desk(QObject):
         yield self._take("cuts", self.cuts)
         self.money = others.MoneyPage(self._theme, self.engine)
         yield self._take("money", self.money)
+        self.rank = others.RankPage(self._theme)
+        yield self._take("rank", self.rank)
         self.section = others.SectionPage(self._theme)
         yield self._take("section", self.section)
         self.compare = others.ComparePage(self._theme, self.engine)
@@ -127,12 +134,15 @@ class Desk(QObject):
 
     def _join_others(self) -> None:
         from app.comparing import Comparing
+        from app.ranking import Ranking
 
         self.deflection.finding_chosen.connect(self.finding_wanted)
         self.deflection.case_chosen.connect(lambda row: self.results.look(case=row))
         self._join_buying()
         self.stiffen.change_wanted.connect(self.put_in)
         self.comparing = Comparing(self.session, self.results, self.compare, self._band, self)
+        self.ranking = Ranking(self.session, self.results, self.rank, self._band, self)
+        self.ranking.look(self._current == "rank")
 
     def _join_buying(self) -> None:
         parts, money, do = self.parts, self.money, self.session.do
@@ -187,6 +197,8 @@ class Desk(QObject):
             self._stale.discard(key)
             self._bring_up_to_date(page, self.results.answer)
             page.show_problems(self._problems())
+        if self.ranking is not None:
+            self.ranking.look(key == "rank")
 
     def point_at(self, finding: Finding) -> None:
         """Go to the entry of the page in view that a finding stands at, if there is one."""
@@ -212,6 +224,7 @@ class Desk(QObject):
             "cut-list": self.cuts.view,
             "clamp-stack": self.joints.stack,
             "joint-screws": self.joints.pattern,
+            "beams": self.rank.chart,
             "section": self.section.view,
             "tip-deflection-x": self.deflection.along_x,
             "tip-deflection-y": self.deflection.along_y,
@@ -282,6 +295,8 @@ class Desk(QObject):
     def close(self) -> None:
         """End all work in the background."""
         self.results.close()
+        if self.ranking is not None:
+            self.ranking.close()
         for page in self.pages.values():
             page.close_work()
         self.engine.close()

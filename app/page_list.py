@@ -27,6 +27,7 @@ PAGES: tuple[tuple[str, str, str], ...] = (
     ("parts", "Parts", "The bill: needed, ordered, arrived, fitted; import and share."),
     ("cuts", "Cut list", "Bars to buy and how each is cut: fewest bars, least waste."),
     ("money", "Money", "Running cost against the budget, cost by group, prices."),
+    ("rank", "Beams", "Every beam of the catalogue in this machine, and which of them nothing beats."),
     ("section", "Section", "Any section to scale, its figures, the data sheet beside them."),
     ("compare", "Compare", "Variants side by side: what differs, extruded against welded."),
     ("guide", "Guide", "What the answers mean and rest on."),
@@ -38,7 +39,7 @@ CAPTIONS = {
     "bend": "How it bends",
     "cutting": "How it runs",
     "form": "Build it",
-    "section": "Which beam",
+    "rank": "Which beam",
     "guide": "Read",
 }
 """Words above the first page of each group."""

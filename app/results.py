@@ -15,6 +15,7 @@ from core.cuts import CutAnswer
 from core.errors import BadEntry, GantrywrightError, NeedsAnalysis
 from core.machine.project import Project
 from core.plan import Place, with_cuts
+from core.sections import PropertyBook
 
 BREATH = 40
 """Milliseconds between a painted answer and its study: they share the interpreter with the painting."""
@@ -89,6 +90,10 @@ class Results(QObject):
     @property
     def wish(self) -> Wish:
         return self._wish
+
+    def book(self) -> PropertyBook:
+        """Every section known so far."""
+        return self._analysis.book()
 
     @property
     def waiting(self) -> bool:

@@ -25,12 +25,14 @@ class Session(QObject):
     """One open project.
 
     Signals:
+        begun(): the work is on another project altogether; `changed` follows.
         changed(): the project is another one.
         state_changed(): undo, redo, file name or saved state may differ.
         refused(path, sentence): a change was not accepted.
         accepted(): a change was; what was refused before no longer stands.
     """
 
+    begun = Signal()
     changed = Signal()
     state_changed = Signal()
     refused = Signal(str, str)
@@ -91,6 +93,7 @@ class Session(QObject):
         self._path = path
         self.accepted.emit()
         self._history = History(project, saved=project)
+        self.begun.emit()
         self.changed.emit()
         self.state_changed.emit()
 
@@ -99,6 +102,7 @@ class Session(QObject):
         self._path = path
         self.accepted.emit()
         self._history = History(project, saved=None)
+        self.begun.emit()
         self.changed.emit()
         self.state_changed.emit()
 

@@ -29,12 +29,13 @@ NAMES = {
     "parts": ("parts",),
     "cuts": ("cuts",),
     "money": ("money",),
+    "rank": ("rank",),
     "section": ("section",),
     "compare": ("compare", "beams"),
     "guide": ("index",),
 }
 """File names tried for a page's key, the first that exists."""
-TITLES = {"index": "Start", "cuts": "Cut list"}
+TITLES = {"index": "Start", "cuts": "Cut list", "rank": "Beams"}
 READING_WIDTH = 900
 """Pixels beyond which lines are too long to be read with ease."""
 

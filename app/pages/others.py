@@ -14,6 +14,7 @@ from app.pages.joints_page import JointsPage
 from app.pages.money_page import MoneyPage
 from app.pages.parts_page import PartsPage
 from app.pages.rails_page import RailsPage
+from app.pages.rank_page import RankPage
 from app.pages.section_page import SectionPage
 from app.pages.stiffen_page import StiffenPage
 from app.pages.vibration_page import VibrationPage
@@ -33,6 +34,7 @@ __all__ = [
     "MoneyPage",
     "PartsPage",
     "RailsPage",
+    "RankPage",
     "SectionPage",
     "StiffenPage",
     "VibrationPage",

@@ -13,7 +13,8 @@ from PySide6.QtWidgets import QWidget
 
 from app.look.palette import Palette
 from app.look.theme import Theme
-from app.widgets.bars import MARGIN, FlatBars, paint_bar
+from app.widgets.bars import paint_bar
+from app.widgets.painted_plot import MARGIN, PaintedPlot
 
 LEAST_BAR = 28.0
 """Room that names leave to the longest bar, pixels."""
@@ -38,7 +39,7 @@ class Share:
     hatched: bool = False
 
 
-class BarPlot(FlatBars):
+class BarPlot(PaintedPlot):
     """Shares from top to bottom in the order given; the scale ends at the largest, and figures stand beside."""
 
     def __init__(
@@ -92,7 +93,7 @@ class BarPlot(FlatBars):
         first = area.top() + self._row_height() + MARGIN
         return [QRectF(area.left(), first + i * row, area.width(), row) for i in range(len(self._shares))]
 
-    def _paint_bars(self, p: QPainter, area: QRectF, metrics: QFontMetricsF, palette: Palette) -> None:
+    def _paint_inside(self, p: QPainter, area: QRectF, metrics: QFontMetricsF, palette: Palette) -> None:
         if not self._shares:
             return
         middle = Qt.AlignmentFlag.AlignVCenter

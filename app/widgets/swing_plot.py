@@ -11,7 +11,8 @@ from PySide6.QtWidgets import QWidget
 
 from app.look.palette import Palette
 from app.look.theme import Theme
-from app.widgets.bars import MARGIN, FlatBars, paint_bar
+from app.widgets.bars import paint_bar
+from app.widgets.painted_plot import MARGIN, PaintedPlot
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +31,7 @@ class Swing:
     hint: str = ""
 
 
-class SwingPlot(FlatBars):
+class SwingPlot(PaintedPlot):
     """Bars from the figure at an input's low end (hatched) and at its high end (filled) to the likely value."""
 
     def __init__(self, theme: Theme, title: str, parent: QWidget | None = None) -> None:
@@ -61,7 +62,7 @@ class SwingPlot(FlatBars):
         count = min(len(self._swings), max(room, 1))
         return [QRectF(area.left(), area.top() + (2 + i) * row, area.width(), row) for i in range(count)]
 
-    def _paint_bars(self, p: QPainter, area: QRectF, metrics: QFontMetricsF, palette: Palette) -> None:
+    def _paint_inside(self, p: QPainter, area: QRectF, metrics: QFontMetricsF, palette: Palette) -> None:
         if not self._swings:
             return
         middle, row = Qt.AlignmentFlag.AlignVCenter, self._row_height()

@@ -25,6 +25,7 @@ ICONS = [
     "money",
     "cuts",
     "compare",
+    "rank",
     "section",
     "guide",
     "warning",

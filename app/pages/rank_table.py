@@ -1,0 +1,117 @@
+"""The table of ranked beams: as many columns as there is room for, rows found again by their candidate."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import numpy.typing as npt
+from PySide6.QtCore import QItemSelectionModel, QModelIndex, QSignalBlocker, Qt, Signal
+from PySide6.QtWidgets import QWidget
+
+from app.pages.tables import ReportTable
+from core.report import Table
+from core.report.rank_screen import MIND, picked_rows
+
+Flags = npt.NDArray[np.bool_]
+HIDDEN = frozenset({"Kind", "Material", "Section", MIND})
+"""Columns told on hover, or in full beside the table."""
+SPARE = ("Beam alone", "Path error", "First mode", "Low")
+"""Columns shown only where there is room, the first to go at the left."""
+LEAST_NAME, CLOSER = 170, 2
+"""Pixels for names, and how many fewer than in other tables around a figure."""
+ABOUT = (
+    "Stands: whether it holds every limit with likely figures; best when no other shown beats it. Low and High are the ends of "
+    "the deflection's band. All else is with likely figures; click a header to sort."
+)
+
+
+class RankTable(ReportTable):
+    """One row a beam.
+
+    Signals:
+        picked(number): the user picked this candidate.
+    """
+
+    picked = Signal(int)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__("Beams", parent)
+        self._rows: tuple[int, ...] = ()
+        self._whole: Table | None = None
+        self._measured = False
+        self.stretch("Beam")
+        self.set_about(ABOUT, "Section", "Kind", "Material", MIND)
+        self.setSelectionMode(ReportTable.SelectionMode.SingleSelection)
+        self.setWordWrap(False)
+        self.setTextElideMode(Qt.TextElideMode.ElideMiddle)
+        self.selectionModel().currentRowChanged.connect(lambda now, _before: self._tell(now))
+
+    def take(self, whole: Table) -> None:
+        """What is known of all candidates, one row each."""
+        self._whole = whole
+        self._measured = False
+
+    def show_beams(self, rows: Sequence[int], best: Flags) -> None:
+        """Show these candidates, marked where they are best; nothing is picked afterwards."""
+        if self._whole is None:
+            return
+        with QSignalBlocker(self.selectionModel()):
+            first = self.table() is None
+            self.selectionModel().clear()
+            self._rows = tuple(rows)
+            self.show_table(picked_rows(self._whole, rows, best), HIDDEN)
+            if first:
+                self.sortByColumn(self._column("Mass that moves"), Qt.SortOrder.AscendingOrder)
+
+    def _measure(self, table: Table) -> None:
+        """Once for all candidates: widths then stay while filters change, and a thousand rows are quick."""
+        if self._whole is not None and not self._measured:
+            best = np.ones(len(self._whole.rows), dtype=np.bool_)
+            super()._measure(picked_rows(self._whole, range(len(self._whole.rows)), best))
+            self._measured = True
+
+    def order(self) -> list[int]:
+        """The candidates in the order on screen."""
+        model = self.model()
+        return [self._rows[model.mapToSource(model.index(k, 0)).row()] for k in range(model.rowCount())]  # type: ignore[attr-defined]
+
+    def pick(self, number: int) -> None:
+        """Mark a candidate's row and bring it into view; nothing is told."""
+        selection, model = self.selectionModel(), self.model()
+        with QSignalBlocker(selection):
+            if number not in self._rows:
+                selection.clear()
+            else:
+                source = model.sourceModel().index(self._rows.index(number), 0)  # type: ignore[attr-defined]
+                index = model.mapFromSource(source)  # type: ignore[attr-defined]
+                flags = QItemSelectionModel.SelectionFlag
+                selection.setCurrentIndex(index, flags.ClearAndSelect | flags.Rows)
+                self.scrollTo(index)
+        self.viewport().update()
+
+    def _tell(self, index: QModelIndex) -> None:
+        if index.isValid():
+            self.picked.emit(self._rows[self.model().mapToSource(index).row()])  # type: ignore[attr-defined]
+
+    def _column(self, header: str) -> int:
+        table = self.table()
+        return -1 if table is None else [column.header for column in table.columns].index(header)
+
+    def _fit(self) -> None:
+        """Names take what the figures leave; columns go rather than that the names are squeezed. What goes is told beside."""
+        if self.table() is None:
+            return
+        spare = [self._column(header) for header in SPARE]
+        for column in spare:
+            self.setColumnHidden(column, False)
+        shown = [k for k in range(1, len(self._natural)) if not self.isColumnHidden(k)]
+        room, wants = self.viewport().width(), sum(self._natural[k] - CLOSER for k in shown)
+        for column in spare:
+            if wants + LEAST_NAME <= room:
+                break
+            self.setColumnHidden(column, True)
+            wants -= self._natural[column] - CLOSER
+        for column in shown:
+            self.setColumnWidth(column, self._natural[column] - CLOSER)
+        self.setColumnWidth(0, max(LEAST_NAME, room - wants))
