@@ -22,7 +22,7 @@ from core.sections import PropertyBook, SectionProperties
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
-CHUNK = 200
+CHUNK = 250
 """Designs at a time: their matrices stay in the processor's nearer memory, and a stop or a bar's step never waits long."""
 FIGURES = tuple(f.name for f in fields(SectionProperties) if f.name not in ("name", "method", "source"))
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import os
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import fields, replace
 
 import numpy as np
@@ -20,13 +22,14 @@ from core.rank.candidates import OWN, Candidate, candidates
 from core.rank.first_mode import find_first_modes, tuned
 from core.rank.fit import Trial, Tried
 from core.rank.moving_parts import Below, find_below
-from core.rank.statics import Common, find_common, find_statics
+from core.rank.statics import Common, Statics, find_common, find_statics
 from core.rank.take import Take
 from core.sections import PropertyBook
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
 Tell = Callable[[int, int], None]
+MOST_THREADS = 4
 
 
 def _never() -> bool:
@@ -59,17 +62,17 @@ def find_rank(
     figures = _Figures(len(every), len(project.cases))
     rows = batches(machine, trial.others, every, [one.shape for one in known], book)
     done = sum(one.shape is None for one in known)
+    if tell is not None:
+        tell(done, len(every))
     if rows and not stale():
         lay = lay_out(machine, trial.others, machine.x_guides.rail_spacing)
         common = find_common(machine, lay, book, under)
         below = tuned(find_below(Setting(machine, lay, "likely", book)), rows[0])
-        for batch in rows:
-            if stale():
-                return None
+        for batch, statics, modes in _solved(rows, project, common, below, stale):
+            figures.put(batch, statics, modes, common)
+            done += batch.rows.size
             if tell is not None:
                 tell(done, len(every))
-            figures.put(batch, project, common, below)
-            done += batch.rows.size
         if stale():
             return None
         solved = [row for row, one in enumerate(known) if one.shape is not None]
@@ -82,6 +85,33 @@ def find_rank(
     if tell is not None:
         tell(len(every), len(every))
     return figures.answer(project, every, known, time.perf_counter() - begin)
+
+
+Answer = tuple[Batch, Statics, Floats]
+
+
+def _solved(
+    rows: list[Batch], project: Project, common: Common, below: Below, stale: Callable[[], bool]
+) -> Iterator[Answer]:
+    """Every batch with its figures, in order; nothing more once it is stale.
+
+    Batches are solved side by side: numpy lets other threads run while it works on arrays.
+    """
+
+    def solve(batch: Batch) -> Answer | None:
+        if stopped:
+            return None
+        return batch, find_statics(batch, project.cases, common), find_first_modes(batch, below)
+
+    stopped: list[bool] = []
+    with ThreadPoolExecutor(min(MOST_THREADS, os.cpu_count() or 1)) as pool:
+        for future in [pool.submit(solve, batch) for batch in rows]:
+            if stale():
+                stopped.append(True)
+                return
+            answer = future.result()
+            if answer is not None:
+                yield answer
 
 
 def _setting(machine: Machine, trial: Trial, one: Candidate, tried: Tried, book: PropertyBook) -> Setting:
@@ -103,8 +133,7 @@ class _Figures:
         self._takes: list[tuple[Ints, tuple[Take, ...]]] = []
         self.single = {name: empty(count) for name in ("sag", "path_error", "first_mode")}
 
-    def put(self, batch: Batch, project: Project, common: Common, below: Below) -> None:
-        statics = find_statics(batch, project.cases, common)
+    def put(self, batch: Batch, statics: Statics, modes: Floats, common: Common) -> None:
         self._takes.append((batch.rows, statics.takes))
         for number, take in enumerate(statics.takes):
             self.by_case["worst"][batch.rows, number] = take.size
@@ -112,7 +141,7 @@ class _Figures:
             self.by_case["worst_y"][batch.rows, number] = common.y[take.row]
         self.single["sag"][batch.rows] = statics.sag
         self.single["path_error"][batch.rows] = statics.path_error
-        self.single["first_mode"][batch.rows] = find_first_modes(batch, below)
+        self.single["first_mode"][batch.rows] = modes
 
     def put_spans(self, project: Project, common: Common, exact: Callable[[int], Setting], own: int) -> None:
         """The bands of all, once everything else is known; `exact` gives the setting of a candidate by its number."""

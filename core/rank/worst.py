@@ -20,12 +20,16 @@ Look = Callable[[Ints, Ints], Floats]
 """Compliance (d, n, 3, 3) at rows and columns (d, n) of the grid."""
 COARSE = 8
 STEPS = (4, 2, 1)
+FEW = 36
+"""Directions of the first look, which only tells where to begin."""
 FAR = 2
 """Rows nearer than this to the best one belong to the same top."""
 MOST_CLIMBS = 64
 
 
-def deflection_squared(compliance: Floats, force: Floats, any_direction: bool) -> Floats:
+def deflection_squared(
+    compliance: Floats, force: Floats, any_direction: bool, directions: int = DIRECTIONS
+) -> Floats:
     """(...) largest square of the deflection, m2, over the directions in which the horizontal force may stand."""
     if not any_direction or not np.any(force[:2]):
         moved = compliance @ force
@@ -39,9 +43,9 @@ def deflection_squared(compliance: Floats, force: Floats, any_direction: bool) -
          two * square[..., 0, 2], two * square[..., 1, 2], up * square[..., 2, 2]],
         axis=-1,
     )  # fmt: skip
-    angles = np.linspace(0.0, 2.0 * np.pi, DIRECTIONS, endpoint=False)
+    angles = np.linspace(0.0, 2.0 * np.pi, directions, endpoint=False)
     if force[2] == 0.0:
-        angles = angles[: DIRECTIONS // 2]  # the other half moves the tip as far
+        angles = angles[: directions // 2]  # the other half moves the tip as far
     c, s = np.cos(angles), np.sin(angles)
     terms = np.stack([c * c, s * s, c * s, c, s, np.ones_like(c)])
     return np.asarray((coefficients @ terms).max(axis=-1))
@@ -52,6 +56,10 @@ def coarse_columns(count: int) -> Ints:
     return np.unique(np.append(np.arange(0, count, COARSE), count - 1))
 
 
+def _within(numbers: npt.ArrayLike, count: int) -> Ints:
+    return np.asarray(np.clip(numbers, 0, count - 1), dtype=np.int64)
+
+
 def climb(
     look: Look, first: Floats, columns: Ints, shape: tuple[int, int], force: Floats, any_direction: bool
 ) -> tuple[Ints, Ints]:
@@ -60,13 +68,15 @@ def climb(
     Args:
         first: (d, ny, c, 3, 3) compliance at every row and the coarse `columns` (c,). shape: (ny, nx) of the grid.
     """
-    found = deflection_squared(first, force, any_direction)
+    found = deflection_squared(first, force, any_direction, FEW)
     designs, ny, count = found.shape
     number = np.arange(designs)
 
     def best_of(values: Floats) -> tuple[Ints, Ints, Floats]:
         best = values.reshape(designs, -1).argmax(axis=-1)
-        return best // count, columns[best % count], values.reshape(designs, -1)[number, best]
+        row, column = best // count, columns[best % count]
+        here = deflection_squared(first[number, row, best % count], force, any_direction)
+        return row, column, here
 
     def better(
         rows: Ints, at: Ints, row: Ints, column: Ints, worst: Floats
@@ -76,7 +86,7 @@ def climb(
         pick = tried.argmax(axis=-1)
         top = tried[number, pick]
         beats = top > worst * (1.0 + 1e-12)
-        row, column = (np.where(beats, new[number, pick], old) for new, old in ((rows, row), (at, column)))
+        row, column = np.where(beats, rows[number, pick], row), np.where(beats, at[number, pick], column)
         return row, column, np.where(beats, top, worst), bool(np.any(beats))
 
     starts = [best_of(found)]
@@ -84,19 +94,20 @@ def climb(
     apart = np.abs(np.arange(ny)[None, :] - starts[0][0][:, None]) > FAR
     if np.all(np.any(apart, axis=-1)):
         starts.append(best_of(np.where(apart[..., None], found, -1.0)))
-    ends = []
+    ends: list[tuple[Ints, Ints, Floats]] = []
     for row, column, worst in starts:
         for step in STEPS:
-            at = np.clip(column[:, None] + [-step, step], 0, shape[1] - 1)
+            at = _within(column[:, None] + [-step, step], shape[1])
             row, column, worst, _ = better(np.stack([row, row], axis=-1), at, row, column, worst)
         ends.append((row, column, worst))
     pick = np.argmax([worst for _, _, worst in ends], axis=0)
-    row, column = (np.stack(parts)[pick, number] for parts in zip(*(end[:2] for end in ends), strict=True))
+    row = np.stack([end[0] for end in ends])[pick, number]
+    column = np.stack([end[1] for end in ends])[pick, number]
     worst = np.max([worst for _, _, worst in ends], axis=0)
     for _ in range(MOST_CLIMBS):
         near = [(a, b) for a in (-1, 0, 1) for b in (-1, 0, 1) if (a, b) != (0, 0)]
-        rows = np.clip(row[:, None] + [a for a, _ in near], 0, ny - 1)
-        at = np.clip(column[:, None] + [b for _, b in near], 0, shape[1] - 1)
+        rows = _within(row[:, None] + [a for a, _ in near], ny)
+        at = _within(column[:, None] + [b for _, b in near], shape[1])
         row, column, worst, moved = better(rows, at, row, column, worst)
         if not moved:
             break
