@@ -1,11 +1,11 @@
-"""What can be typed behind `gantrywright`, and the help for it."""
+"""What can be typed behind `gantrywright`, and the help for it. Nothing here loads the engine: help has to be there at once."""
 
 from __future__ import annotations
 
 import argparse
 from pathlib import Path
 
-from app.cli import bill, building, commands, cutlist, drill
+from app.cli import commands, shop_arguments
 
 _EXIT = "Exit codes: 0 good, 1 findings that break a limit, 2 bad input."
 
@@ -33,12 +33,12 @@ def parser() -> argparse.ArgumentParser:
     plan.add_argument("--json", action="store_true", help="print the plan as JSON in SI instead of text")
     plan.set_defaults(run=commands.plan)
 
-    bill.add_parts(group, _project, _EXIT)
-    bill.add_import(group, _project)
-    drill.add_drill(group, _project, _EXIT)
-    building.add_joints(group, _project, _EXIT)
-    building.add_interim(group, _project, _EXIT)
-    cutlist.add_cutlist(group, _project, _EXIT)
+    shop_arguments.add_parts(group, _project, _EXIT)
+    shop_arguments.add_import(group, _project)
+    shop_arguments.add_drill(group, _project, _EXIT)
+    shop_arguments.add_joints(group, _project, _EXIT)
+    shop_arguments.add_interim(group, _project, _EXIT)
+    shop_arguments.add_cutlist(group, _project, _EXIT)
 
     shims = group.add_parser("shims", help="shims under the rails for measured heights")
     _project(shims)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from argparse import Namespace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from app.cli.solving import with_bars, with_sections
 from core.report import csv_text, table_lines
@@ -22,34 +22,6 @@ SHORT = frozenset(
     {"Group", "Length of one", "Packs", "Paid on", "Source and note", "Link", "Key", "Paid for one"}
 )
 """Columns that a terminal leaves out."""
-
-
-def add_parts(group: Any, project: Any, epilog: str) -> None:
-    """The parser of `parts`; `project` adds the argument PROJECT."""
-    parts = group.add_parser("parts", help="the bill of parts, with stock and money", epilog=epilog)
-    project(parts)
-    parts.add_argument("--csv", metavar="FILE", help="write the list as CSV; - for standard output")
-    for kind in ("markdown", "html", "xlsx", "pdf"):
-        parts.add_argument(f"--{kind}", metavar="FILE", help=f"write the list to share as {kind.upper()}")
-    parts.set_defaults(run=parts_command)
-
-
-def add_import(group: Any, project: Any) -> None:
-    """The parser of `import`."""
-    into = group.add_parser(
-        "import",
-        help="prices or stock from a table (CSV, XLSX) into the project file",
-        epilog="Exit codes: 0 every row taken or there already, 1 rows were left, 2 bad input.",
-    )
-    project(into)
-    into.add_argument("file", metavar="FILE", type=Path, help="CSV or XLSX; columns are found by their names")
-    into.add_argument("--into", choices=("prices", "stock"), required=True, help="what the table is about")
-    into.add_argument("--replace", action="store_true", help="overwrite what is there and differs")
-    into.add_argument(
-        "--unknown", action="store_true", help="take prices that fit nothing in this project too"
-    )
-    into.add_argument("--dry-run", action="store_true", help="report only; the project file stays as it is")
-    into.set_defaults(run=import_command)
 
 
 def parts_command(arguments: Namespace) -> int:

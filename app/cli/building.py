@@ -22,8 +22,6 @@ if TYPE_CHECKING:
     from core.plan import Plan
     from core.sections import PropertyBook
 
-JOINT_TABLES = ("joints", "stacks", "screws", "limits", "slots", "nuts")
-INTERIM_TABLES = ("rails", "order", "axes", "screws", "joints")
 SHORT = frozenset(
     {
         "Preload",
@@ -41,6 +39,8 @@ SHORT = frozenset(
         "The same, high",
         "If rails took none",
         "Least when",
+        "Tires at, low",
+        "Plate bends at",
         "In at the start",
         "In at the end",
     }
@@ -51,36 +51,6 @@ CAUTION = (
     "An interim state, never done: no spindle, no cutting, nobody under a beam or in the gantry's way, a helper at the switch. "
     "What is not listed here is not to be moved."
 )
-
-
-def add_joints(group: Any, project: Any, epilog: str) -> None:
-    """The parser of `joints`; `project` adds the argument PROJECT."""
-    joints = group.add_parser(
-        "joints", help="every joint of the frame: screws, torque, margins, T-nuts by slot", epilog=epilog
-    )
-    _arguments(joints, project, JOINT_TABLES)
-    joints.set_defaults(run=joints_command)
-
-
-def add_interim(group: Any, project: Any, epilog: str) -> None:
-    """The parser of `interim`."""
-    interim = group.add_parser(
-        "interim", help="which holes to fill and what may be moved with what has arrived", epilog=epilog
-    )
-    _arguments(interim, project, INTERIM_TABLES)
-    interim.set_defaults(run=interim_command)
-
-
-def _arguments(command: Any, project: Any, tables: Sequence[str]) -> None:
-    project(command)
-    command.add_argument("--csv", metavar="FILE", help="write a table as CSV; - for standard output")
-    command.add_argument(
-        "--table",
-        choices=tables,
-        default=tables[0],
-        help=f"which table the CSV holds; {tables[0]} without it",
-    )
-    command.add_argument("--json", action="store_true", help="print the whole answer as JSON in SI")
 
 
 def joints_command(arguments: Namespace) -> int:

@@ -1,30 +1,13 @@
-"""What each command does; each takes the parsed arguments and gives the exit code."""
+"""The commands; each takes the parsed arguments, loads what it needs only now, and gives the exit code."""
 
 from __future__ import annotations
 
-import json
 import os
 import sys
 from argparse import Namespace
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from app import paths
-from app.cli.output import write_plan
-from app.cli.solving import study, with_sections
-from core.report import (
-    comparison_lines,
-    fasteners_table,
-    parts_table,
-    plan_json,
-    table_lines,
-    verdict_lines,
-)
-from core.storage import load_project
-
-if TYPE_CHECKING:
-    from core.plan import Plan
-    from core.study import Study
 
 
 def window_on_demo(arguments: Namespace) -> int:
@@ -32,36 +15,72 @@ def window_on_demo(arguments: Namespace) -> int:
     demo = paths.demo_projects()[0]
     if has_display():
         return _run_window(demo)
+    from app.cli.planning import demo_in_terminal
+
     print("There is no display, so no window can open. The first demo is solved here instead.\n")
-    made = study(load_project(demo), bars=True)
-    written = write_plan(made, Path("out"))  # before printing, whose reader may leave early
-    _print_study(made)
-    print(f"\nWritten to out: {', '.join(file.name for file in written)}")
-    return 0
+    return demo_in_terminal(demo)
 
 
 def open_window(arguments: Namespace) -> int:
     """Open the window on a project."""
-    load_project(arguments.project)  # a bad file is refused here, before a window opens
+    from core.storage import load_project
+
+    project = load_project(arguments.project)  # a bad file is refused here, before a window opens
     if has_display():
         return _run_window(arguments.project)
+    from app.cli.planning import in_terminal
+
     print("There is no display, so no window can open. The project is solved here instead.\n")
-    made = study(load_project(arguments.project))
-    _print_study(made)
-    return code_of(made)
+    return in_terminal(project)
 
 
 def plan(arguments: Namespace) -> int:
     """Solve a project, print what was asked for and write files when a folder is given."""
-    made = study(load_project(arguments.project), bars=arguments.json or arguments.out is not None)
-    written = write_plan(made, arguments.out) if arguments.out is not None else []
-    if arguments.json:
-        print(json.dumps(plan_json(made.plan, made), indent=2, allow_nan=False))
-    else:
-        _print_study(made)
-        if written:
-            print(f"\nWritten to {arguments.out}: {', '.join(file.name for file in written)}")
-    return code_of(made)
+    from app.cli.planning import plan as run
+
+    return run(arguments)
+
+
+def parts(arguments: Namespace) -> int:
+    """Print the bill, or write it in the formats asked for."""
+    from app.cli.bill import parts_command as run
+
+    return run(arguments)
+
+
+def import_table(arguments: Namespace) -> int:
+    """Take prices or stock out of a table into the project file."""
+    from app.cli.bill import import_command as run
+
+    return run(arguments)
+
+
+def drill(arguments: Namespace) -> int:
+    """Print where every hole and joint of the rails is, or write it."""
+    from app.cli.drill import drill_command as run
+
+    return run(arguments)
+
+
+def joints(arguments: Namespace) -> int:
+    """Print every joint, or write it."""
+    from app.cli.building import joints_command as run
+
+    return run(arguments)
+
+
+def interim(arguments: Namespace) -> int:
+    """Print what may be done with what has arrived, or write it."""
+    from app.cli.building import interim_command as run
+
+    return run(arguments)
+
+
+def cutlist(arguments: Namespace) -> int:
+    """Print the cut list, or write it."""
+    from app.cli.cutlist import cutlist as run
+
+    return run(arguments)
 
 
 def shims(arguments: Namespace) -> int:
@@ -94,21 +113,9 @@ def section(arguments: Namespace) -> int:
 
 def frame(arguments: Namespace) -> int:
     """Print the frame behind the plan as JSON."""
-    from core.plan import Place
-    from core.report.frame_json import frame_json
-    from core.units import parse
+    from app.cli.planning import frame as run
 
-    project = load_project(arguments.project)
-    units = project.units
-    place = Place(x=parse(arguments.x, "length", units), y=parse(arguments.y, "length", units))
-    exported = with_sections(lambda book: frame_json(project, book, place))
-    print(json.dumps(exported, indent=2, allow_nan=False))
-    return 0
-
-
-def code_of(made: Plan | Study) -> int:
-    """0, or 1 when a finding breaks a limit."""
-    return 1 if any(finding.severity == "limit" for finding in made.findings) else 0
+    return run(arguments)
 
 
 def has_display() -> bool:
@@ -122,15 +129,3 @@ def _run_window(project: Path) -> int:
     from app.main import run  # Qt is loaded only for the window
 
     return int(run(str(project)))
-
-
-def _print_study(made: Study) -> None:
-    plan_made = made.plan
-    print("\n".join(verdict_lines(plan_made, made)))
-    print()
-    print("\n".join(table_lines(fasteners_table(plan_made))))
-    if made.comparison is not None and plan_made.project.variants:
-        print()
-        print("\n".join(comparison_lines(made.comparison, plan_made.project.units)))
-    print()
-    print("\n".join(table_lines(parts_table(plan_made))))

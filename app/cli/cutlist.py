@@ -6,7 +6,7 @@ import json
 import sys
 from argparse import Namespace
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from app.cli.solving import with_sections
 from core.report import Table, csv_text, table_lines
@@ -16,7 +16,6 @@ if TYPE_CHECKING:
     from core.cuts import CutAnswer
     from core.machine.project import Project
 
-MOST_SECONDS = 3600.0
 SHORT = {
     "Cut list by section": frozenset({"Bought", "In pieces", "Price"}),
     "Bars": frozenset({"Material", "In pieces", "Cuts and trim"}),
@@ -27,36 +26,6 @@ CAUTION = (
     "blade's line, no gloves or loose sleeves near it, eyes and ears guarded; follow the saw's own instructions."
 )
 WEIGHT = {"limit": "Cannot be cut", "warning": "Look at", "note": "Note"}
-
-
-def add_cutlist(group: Any, project: Any, epilog: str) -> None:
-    """The parser of `cutlist`; `project` adds the argument PROJECT."""
-    from argparse import ArgumentTypeError
-
-    def seconds(text: str) -> float:
-        try:
-            found = float(text)
-        except ValueError:
-            found = -1.0
-        if not 0.0 <= found <= MOST_SECONDS:
-            raise ArgumentTypeError(f"{text!r} is no time to search; 0 to {MOST_SECONDS:g} seconds")
-        return found
-
-    cuts = group.add_parser(
-        "cutlist", help="bars to buy and how each is cut, fewest bars first, then least waste", epilog=epilog
-    )
-    project(cuts)
-    cuts.add_argument(
-        "--csv", metavar="FILE", help="write the order of cutting as CSV; - for standard output"
-    )
-    cuts.add_argument("--json", action="store_true", help="print the cut list as JSON in SI instead of text")
-    cuts.add_argument(
-        "--seconds",
-        metavar="N",
-        type=seconds,
-        help="longest time to search (1.5 without it); what is not proven by then is told",
-    )
-    cuts.set_defaults(run=cutlist)
 
 
 def cutlist(arguments: Namespace) -> int:

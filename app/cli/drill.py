@@ -6,7 +6,7 @@ import sys
 from argparse import Namespace
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from app.cli.solving import with_sections
 from core.errors import BadEntry
@@ -17,18 +17,6 @@ if TYPE_CHECKING:
     from core.fasteners.drilling import RailMarks
     from core.machine.project import Project
     from core.sections import PropertyBook
-
-
-def add_drill(group: Any, project: Any, epilog: str) -> None:
-    """The parser of `drill`; `project` adds the argument PROJECT."""
-    drill = group.add_parser("drill", help="drilling and marking list of the rails", epilog=epilog)
-    project(drill)
-    drill.add_argument("--rail", metavar="KEY", help="only this rail (x_low, y_left, …); all without it")
-    drill.add_argument("--from-end", action="store_true", help="count from the rail's other end")
-    drill.add_argument("--csv", metavar="FILE", help="write the list as CSV; - for standard output")
-    drill.add_argument("--dxf", metavar="FILE", help="write a drawing in DXF, in the project's unit")
-    drill.add_argument("--pdf", metavar="FILE", help="write strips at full size, to be printed at 100 %%")
-    drill.set_defaults(run=drill_command)
 
 
 def drill_command(arguments: Namespace) -> int:

@@ -11,7 +11,7 @@ import pytest
 
 from app import paths
 from app.__main__ import main
-from app.cli.building import INTERIM_TABLES, JOINT_TABLES
+from app.cli.shop_arguments import INTERIM_TABLES, JOINT_TABLES
 from core.machine.joints import Joint
 from core.machine.project import Project, replace_at
 from core.storage import save_project
