@@ -28,6 +28,7 @@ from app.pages.fold import Fold
 from app.pages.form_column import FormColumn
 from app.pages.page import Page, heading
 from app.pages.stock import StockButton
+from app.pages.tables import ReportTable
 from app.pages.variant_form import VariantForm
 from app.widgets.form import Form
 from app.widgets.plot import LinePlot
@@ -37,6 +38,7 @@ from core.machine.fastening import HoleWork
 from core.machine.project import Project
 from core.report import csv_text
 from core.report.study.comparison import screen_tables, variant_curves_table, variants_table
+from core.report.study.cost_differences import costs_table
 from core.study import Study
 from core.units import METRIC, UnitSet
 
@@ -44,6 +46,7 @@ AHEAD = (
     "Ahead (behind) at both ends: the bands overlap, but most of what is uncertain is the same unknown in both machines, and "
     "with everything soft, likely or stiff alike the order is the same. Where it is not, there is no clear difference."
 )
+COST = "Everything new by your prices and net lengths, as the parts list has them; bars and their offcuts stand in the cut list."
 NONE = "No variants yet. Add one, or set an extruded beam against a welded one."
 
 
@@ -90,6 +93,10 @@ class ComparePage(Page):
         self.tabs.addTab(self._figures, "Figures")
         self.tabs.addTab(self._curves, "Curves")
         self.tabs.addTab(self.budgets, "Budgets")
+        self.costs = ReportTable("What the variants cost otherwise", self)
+        self.costs.stretch("Line")
+        self.costs.set_about(COST)
+        self.tabs.addTab(self.costs, "Cost")
         self.tabs.addTab(self._said, "In words")
         left = QWidget(self)
         inside = QVBoxLayout(left)
@@ -299,6 +306,7 @@ class ComparePage(Page):
         apart, same = screen_tables(found, answer.units)
         self.table.show_machines(apart, found)
         self.same.show_machines(same, found)
+        self.costs.show_table(costs_table(found))
         self.budgets.show_budgets(found, answer.units, self.case.currentIndex())
         self._say()
         self._draw()
@@ -343,6 +351,7 @@ class ComparePage(Page):
             return
         show_overlaid(self.along_x, found, case, self._units)
         show_sags(self.sag, found, self._units)
+        self.costs.show_table(costs_table(found))
         self.budgets.show_budgets(found, self._units, case)
         for plot in (self.along_x, self.sag):
             plot.set_numbers(lambda: csv_text(variant_curves_table(found, self._units)))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
+from core.bill import CostAnswer, CostDifference
 from core.findings import Finding
 from core.machine.project import Project
 from core.plan import Plan
@@ -45,7 +46,7 @@ class VariantAnswer:
         plan: None when a change does not fit or an entry cannot be used, which `findings` then tell.
         values: what the rows are made of, by key.
         facts: words by key. uncertain: every figure known only within limits by path: (low, likely, high).
-        findings: of this machine, limits first.
+        findings: of this machine, limits first. cost: of everything new, by net lengths; None without a plan.
     """
 
     name: str
@@ -57,6 +58,7 @@ class VariantAnswer:
     facts: dict[str, str]
     uncertain: dict[str, tuple[float, float, float]]
     findings: tuple[Finding, ...]
+    cost: CostAnswer | None = None
 
     @property
     def stands(self) -> bool:
@@ -124,12 +126,14 @@ class ComparisonAnswer:
         machines: the project's own first. figures, facts: in the order in which they are worked out; `differing` orders
             them by what tells the machines apart.
         findings: about changes that do not fit (code variant-entry).
+        costs: of each machine against the first; None without figures.
     """
 
     machines: tuple[VariantAnswer, ...]
     figures: tuple[Figure, ...]
     facts: tuple[Fact, ...]
     findings: tuple[Finding, ...]
+    costs: tuple[CostDifference | None, ...]
 
     @property
     def names(self) -> tuple[str, ...]:

@@ -6,9 +6,11 @@ from collections.abc import Callable
 
 import msgspec
 
+from core.bill import cost_of
 from core.certainty.bands import load_inputs
 from core.certainty.inputs import uncertain_inputs
 from core.comparison.answer import ComparisonAnswer, Ends, Fact, Figure, Listed, VariantAnswer
+from core.comparison.cost import cost_differences, with_difference
 from core.comparison.entries import entry_words, value_words
 from core.comparison.rows import FACTS, ROWS, case_row
 from core.comparison.values import values_of
@@ -16,7 +18,7 @@ from core.errors import BadEntry
 from core.findings import Finding, ordered
 from core.machine.project import Project
 from core.machine.variants import Variant, apply_variant
-from core.plan import Plan, begin_plan
+from core.plan import Plan, begin_plan, by_pieces
 from core.sections import PropertyBook
 from core.units import show
 
@@ -54,18 +56,20 @@ def find_comparison(
         answers.append(_variant(row, variant, plan, base, book, known))
     if tell is not None:
         tell(len(variants) + 1, len(variants) + 1)
-    machines = tuple(answers)
+    costs = cost_differences(answers)
+    machines = tuple(with_difference(one, cost) for one, cost in zip(answers, costs, strict=True))
     faults = [
         finding for answer in machines[1:] for finding in answer.findings if finding.code == "variant-entry"
     ]
-    return ComparisonAnswer(machines, _figures(plan.project, machines), _facts(machines), tuple(faults))
+    figures = _figures(plan.project, machines)
+    return ComparisonAnswer(machines, figures, _facts(machines), tuple(faults), costs)
 
 
 def _own(plan: Plan, base: Project, book: PropertyBook, known: ComparisonAnswer | None) -> VariantAnswer:
     found = _known(known, base, plan)
     if found is not None and found.name == OWN:
         return found
-    return _answer(OWN, "", base, (), plan, book, ())
+    return _answer(OWN, "", base, (), by_pieces(plan), book, ())
 
 
 def _variant(
@@ -81,7 +85,7 @@ def _variant(
     before = _known(known, applied.project, plan)
     if before is not None and before.plan is not None:
         named = (variant.name, variant.note, before.project, listed, before.plan, before.values, before.facts)
-        return VariantAnswer(*named, before.uncertain, before.findings)
+        return VariantAnswer(*named, before.uncertain, before.findings, before.cost)
     try:
         own = begin_plan(applied.project, book, plan.place, plan.under)
         return _answer(
@@ -117,7 +121,8 @@ def _answer(
     uncertain = {i.path: (i.low, i.likely, i.high) for i in uncertain_inputs(project.machine)}
     uncertain |= {i.path: (i.low, i.likely, i.high) for i in load_inputs(project.cases)}
     findings = ordered([*plan.findings, *more])
-    return VariantAnswer(name, note, project, listed, plan, values, facts, uncertain, findings)
+    cost = cost_of(project, plan)
+    return VariantAnswer(name, note, project, listed, plan, values, facts, uncertain, findings, cost)
 
 
 def _listed(variant: Variant, base: Project, changed: Project) -> tuple[Listed, ...]:

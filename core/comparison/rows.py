@@ -35,6 +35,10 @@ _WELDS = (
 )
 _HOURS = "Holes times your minutes a hole; the defaults are common practice, an estimate."
 _PRICE = "The four above together; no price while one of them has none."
+_COST = (
+    "Everything new, line by line by your prices and net lengths; lines alike in both need none. No price while a line that "
+    "differs has none: the tab Cost lists them."
+)
 _STANDARD = (
     "What the delivery standard allows over the length, or your own figure; a piece may come straighter."
 )
@@ -91,6 +95,7 @@ ROWS: tuple[Row, ...] = (
         "fitting_price", "Drilling and fitting", "money", "less", "Hours on the X rails' holes at your rate."
     ),
     Row("price", "Beam with screws and work", "money", "less", _PRICE, told=True),
+    Row("cost_difference", "Whole machine, against this one", "money", "less", _COST),
     Row("height", "Beam height", "length", "", "As it stands."),
     Row("rail_spacing", "X rail spacing", "length", "", "With T-nuts the rails stand on the beam's slots."),
 )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from core.bill import find_bill
+from core.bill import BillAnswer, find_bill
 from core.cuts import SECONDS, CutAnswer, find_cuts
 from core.findings import ordered
 from core.plan.results import Plan
@@ -15,8 +15,17 @@ from core.plan.verdict import judge
 def with_cuts(plan: Plan, cuts: CutAnswer) -> Plan | None:
     """The plan with the bars of a cut list in its bill, or None when it asks for another list."""
     bill = find_bill(plan.project, plan.layout, plan.rails, plan.parts, cuts)
-    if bill.cuts is None:
-        return None
+    return None if bill.cuts is None else _with_bill(plan, bill)
+
+
+def by_pieces(plan: Plan) -> Plan:
+    """The plan with its metal by net lengths again, as machines are compared."""
+    if plan.bill is None or plan.bill.cuts is None:
+        return plan
+    return _with_bill(plan, find_bill(plan.project, plan.layout, plan.rails, plan.parts))
+
+
+def _with_bill(plan: Plan, bill: BillAnswer) -> Plan:
     before = () if plan.bill is None else plan.bill.findings
     told = ordered([*(finding for finding in plan.findings if finding not in before), *bill.findings])
     return replace(plan, bill=bill, findings=told, verdict=judge(plan.project, plan.stiffness, told))

@@ -10,6 +10,7 @@ from core.report.build_tables import fasteners_table, parts_table
 from core.report.cut_tables import bars_table, buy_table, order_table, sections_table
 from core.report.price_tables import prices_table
 from core.report.study import study_tables
+from core.report.study.cost_differences import costs_table
 from core.report.tables import Table
 
 if TYPE_CHECKING:
@@ -29,6 +30,8 @@ def all_tables(plan: Plan, study: Study | None, findings: tuple[Finding, ...]) -
         "findings": findings_table(plan, findings),
     }
     tables |= _buying(plan)
+    if study is not None and study.comparison is not None and (costs := costs_table(study.comparison)).rows:
+        tables["variants_cost"] = costs
     return tables if study is None else tables | study_tables(study)
 
 

@@ -8,6 +8,7 @@ from core.comparison import sentences
 from core.prices import NO_PRICE
 from core.report.lines import table_lines
 from core.report.study.comparison import NOTHING, screen_tables
+from core.report.study.cost_differences import cost_sentences
 
 if TYPE_CHECKING:
     from core.comparison import ComparisonAnswer
@@ -28,4 +29,6 @@ def comparison_lines(answer: ComparisonAnswer, units: UnitSet, against: int = 0)
         if rows:
             lines += ["", f"{words}: {', '.join(str(row[0]) for row in rows)}."]
     lines += ["", *sentences(answer, units, against)]
+    if any(machine.cost is not None and machine.cost.any_price for machine in answer.machines):
+        lines += ["", *cost_sentences(answer)]
     return [*lines, *(f"Look at: {finding.message}" for finding in answer.findings)]

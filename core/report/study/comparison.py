@@ -8,6 +8,7 @@ from core.comparison import ComparisonAnswer, Fact, Figure, VariantAnswer, diffe
 from core.materials import material
 from core.prices import NO_PRICE
 from core.report.findings_json import finding_json
+from core.report.study.cost_differences import costs_json
 from core.report.tables import Cell, Column, Table, figure_column, number, text_column
 from core.sections import label
 from core.units import UnitSet, from_si, show_number, unit_label
@@ -58,6 +59,7 @@ def _machine(answer: ComparisonAnswer, number: int, units: UnitSet, against: int
             {"case": b.case, "deflection_m": float(b.deflection), "shares": dict(b.shares)}
             for b in plan.budgets
         ],
+        "cost_against_machine": costs_json(answer.costs[number]),
         "findings": [finding_json(finding) for finding in machine.findings],
     }
 
