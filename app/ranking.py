@@ -14,7 +14,8 @@ from app.results import Results
 from app.session import Session, sentence_of
 from app.shell import VerdictBand
 from app.worker import LatestRunner
-from core.commands import Command, keep_candidate, use_candidate
+from core.commands import Command
+from core.commands.ranked import keep_candidate, use_candidate
 from core.errors import BadEntry, GantrywrightError, NeedsAnalysis
 from core.machine.project import Project
 from core.rank import Candidate, RankAnswer, find_rank, same_question

@@ -8,7 +8,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 from app.pages.page import quiet
-from core.commands import keep_candidate, use_candidate
+from core.commands.ranked import keep_candidate, use_candidate
 from core.rank import RankAnswer
 from core.report.rank_words import beam_lines, full_name, state_of
 from core.units import UnitSet

@@ -15,7 +15,6 @@ from core.commands.commands import (
     SetEntry,
 )
 from core.commands.history import History
-from core.commands.ranked import keep_candidate, use_candidate
 from core.commands.variants import (
     AddBeam,
     CopyVariant,
@@ -45,8 +44,6 @@ __all__ = [
     "UseBeam",
     "UseVariant",
     "entry_label",
-    "keep_candidate",
-    "use_candidate",
     "value_at",
     "value_in",
 ]
