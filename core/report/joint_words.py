@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from core.fasteners.strength import JointsAnswer, JointStrength, Margin
+from core.fasteners.strength.prying import MODES
 from core.report.headlines import Headline, gravest
 from core.units import UnitSet, show, tell
 
@@ -20,18 +21,22 @@ def joints_headline(found: JointsAnswer) -> Headline:
     one = found.joints[found.tightest]
     least = one.least
     assert least is not None
-    does = (
-        "slips"
-        if least is one.slip
-        else "opens at its edge"
-        if least is one.gap
-        else "is at its weld's limit"
-    )
+    does = next(words for margin, words in _does(one) if margin is least)
     words = (
         f"Tightest: {one.joint.label[:1].lower()}{one.joint.label[1:]} ({least.name}), which {does} at {times(least.likely)} "
         f"its loads ({times(least.low)} with all figures low); {found.wanted:g} times is wanted. {count[:1].upper()}{count[1:]}."
     )
     return Headline(words, gravest(found.findings))
+
+
+def _does(one: JointStrength) -> tuple[tuple[Margin | None, str], ...]:
+    return (
+        (one.slip, "slips"),
+        (one.gap, "opens at its edge"),
+        (one.weld, "is at its weld's limit"),
+        (one.fatigue, "is at its screws' fatigue limit"),
+        (one.plate, "has its plate bent"),
+    )
 
 
 def joint_words(one: JointStrength, wanted: float, units: UnitSet) -> str:
@@ -56,12 +61,31 @@ def joint_words(one: JointStrength, wanted: float, units: UnitSet) -> str:
     )
     slip = "" if one.slip is None else " " + _margin("Slips at", one.slip)
     gap = "" if one.gap is None else " " + _margin("Opens at", one.gap)
-    return f"{told}{nuts}{washers}{torque}{slip}{gap}"
+    return f"{told}{nuts}{washers}{torque}{slip}{gap}{_more(one)}"
+
+
+def _more(one: JointStrength) -> str:
+    """Fatigue, and prying where a bar pulls at a plate from between its screws."""
+    said = (
+        "" if one.fatigue is None else " " + _margin("Its screws are at their fatigue limit at", one.fatigue)
+    )
+    if one.stub is None or one.plate is None:
+        return said
+    pried = (
+        "" if one.stub.mode == 3 else f"; prying then adds {_force_words(one.stub.levered, one.stub.bears)}"
+    )
+    return f"{said} Pulled apart, {MODES[one.stub.mode]}, at {times(one.plate.likely)} its loads{pried}."
+
+
+def _force_words(levered: float, bears: float) -> str:
+    return f"{100.0 * levered / bears:.0f} % to each screw's pull"
 
 
 def _margin(words: str, margin: Margin) -> str:
     if math.isinf(margin.likely):
         return f"{words} no load that is looked at."
+    if margin.low > 100.0:
+        return f"{words} {times(margin.low)} its loads."
     return (
         f"{words} {times(margin.likely)} its loads ({times(margin.low)} to {times(margin.high)}), {margin.name}, "
         f"{margin.state}."

@@ -12,9 +12,13 @@ from hypothesis import strategies as st
 
 from core.fasteners import joints, rails
 from core.fasteners.strength import JointsAnswer, find_joints, find_torque, partner_limits
+from core.fasteners.strength.alternating import fatigue_limit, fatigue_margin, load_factor
 from core.fasteners.strength.group import group_of, spread
+from core.fasteners.strength.margins import Loads
 from core.fasteners.strength.partners import Limit
 from core.fasteners.strength.preload import allowed_preload, torque_factor
+from core.fasteners.strength.prying import t_stub
+from core.fasteners.strength.states import States
 from core.fasteners.strength.thread import stripping_force
 from core.fasteners.strength.weld import line_load
 from core.machine.base import Floor
@@ -184,11 +188,55 @@ def replace_case(project: Project, force: float) -> Project:
     return msgspec.structs.replace(project, cases=(case,))
 
 
+def test_fatigue_asks_for_the_swing_and_not_for_the_rest() -> None:
+    """A pull that never changes tires no screw; one that comes and goes tires it the more, the softer its parts."""
+    joint = next(j for j in joints(Project(), layout(Project().machine, BOOK))[0] if j.key == "mount")
+    assert joint.pattern is not None
+    group = group_of(joint.pattern.places, 0.01)
+    states = States(("rest", "work"), np.zeros((2, 7)))
+    margins = []
+    for low, high in ((500.0, 500.0), (0.0, 500.0), (-500.0, 500.0)):
+        wrench = np.zeros((6, 1, 1, 2))
+        wrench[2, 0, 0] = low, high
+        loads = Loads(wrench, ("mount",), states, np.zeros(1), np.zeros(1))
+        margins.append(fatigue_margin(loads, group, joint, 0.01))
+    assert np.isinf(margins[0].likely)
+    assert margins[1].likely == pytest.approx(2.0 * margins[2].likely)
+    assert margins[1].state == "work"
+    assert margins[1].low < margins[1].likely < margins[1].high
+    swing = 0.7 * load_factor(joint, 0.01) * 500.0 / joint.pattern.count / 2.0
+    assert margins[1].likely == pytest.approx(
+        fatigue_limit(joint.size.diameter) * joint.size.stress_area / swing
+    )
+
+
+@given(thickness=st.floats(0.002, 0.03), more=st.floats(0.0005, 0.01), lever=st.floats(0.008, 0.05))
+def test_a_thicker_plate_levers_less(thickness: float, more: float, lever: float) -> None:
+    thin, thick = (t_stub(lever, 0.015, 0.05, t, 235e6, 20e3) for t in (thickness, thickness + more))
+    assert thin.bears <= thick.bears <= 20e3
+    assert thin.mode <= thick.mode
+    assert thin.levered >= 0.0
+    assert (thin.mode == 3) == (thin.bears == 20e3)
+    assert thin.bears + thin.levered <= 20e3 * (1 + 1e-9)
+
+
+def test_only_plates_with_a_bar_between_their_screws_are_pried() -> None:
+    found = {s.joint.key: s for s in answer(changed(joints__legs=Joint(made="bolted"))).joints}
+    assert found["legs"].stub is not None
+    assert found["legs"].plate is not None
+    assert found["x_blocks"].stub is None
+    thin = {s.joint.key: s for s in answer(changed(joints__legs=Joint(made="bolted", plate=0.003))).joints}
+    assert thin["legs"].plate.likely < found["legs"].plate.likely
+    assert thin["legs"].stub.mode < 3
+
+
 def test_joints_that_slip_or_open_are_found() -> None:
     found = answer(replace_case(Project(), 30000.0))
     said = {finding.code: finding.severity for finding in found.findings}
     assert said["joint-slips"] == "limit"
     assert said["joint-gaps"] == "limit"
+    found = answer(replace_case(changed(joints__seat=Joint(plate=0.003)), 95000.0))
+    assert {"screw-tires", "plate-pries"} <= {finding.code for finding in found.findings}
     weak = changed(joints__legs=Joint(made="welded", weld_length=0.005, weld_throat=0.001))
     assert "weld-weak" in {f.code for f in answer(replace_case(weak, 3000.0)).findings}
 

@@ -10,19 +10,31 @@ from pathlib import Path
 import msgspec
 import numpy as np
 import pytest
+from scipy.optimize import linprog
 
 from app import paths
 from core.fasteners import joints as find_joints
+from core.fasteners.joints import FittedJoint, fit
+from core.fasteners.joints.pattern import Wish
+from core.fasteners.joints.sites import JointSite, clamp, plate_partner
 from core.fasteners.joints.tables import hardware, motor_flanges
 from core.fasteners.screws import screw
+from core.fasteners.strength.alternating import (
+    fatigue_limit,
+    load_factor,
+    parts_resilience,
+    screw_resilience,
+)
 from core.fasteners.strength.base_wrenches import base_wrenches
 from core.fasteners.strength.group import group_of, spread
 from core.fasteners.strength.preload import TENSILE, allowed_preload, torque_factor
+from core.fasteners.strength.prying import t_stub
 from core.fasteners.strength.thread import carrying, external_area, internal_area, stripping_force
 from core.fasteners.strength.weld import line_load
 from core.fasteners.strength.wrenches import upper_wrenches
 from core.guides.forces import FORCES, SPEEDING, WEIGHT, own_springs, solve_chain
 from core.machine.drives import ToothedBelt
+from core.machine.joints import Joint
 from core.machine.layout import layout
 from core.machine.project import Project
 from core.model.export import frame_data
@@ -143,6 +155,41 @@ def test_weld_lines() -> None:
     assert twist == pytest.approx(100.0 * math.hypot(b / 2, d / 2) / ((b + d) ** 3 / 6.0))
 
 
+@pytest.mark.outside(
+    what="stress amplitude that a screw bears without end",
+    source="VDI 2230-1, threads rolled before heat treatment, as public programs that cite it give it: M12 48.9, M42 41.3 N/mm2",
+    status="found",
+    tolerance="0.05 N/mm2, the printed digit",
+)
+@pytest.mark.parametrize(("diameter", "printed"), [(0.012, 48.9), (0.042, 41.3)])
+def test_fatigue_limit(diameter: float, printed: float) -> None:
+    assert fatigue_limit(diameter) / 1e6 == pytest.approx(printed, abs=0.051)
+
+
+@pytest.mark.outside(
+    what="a plate bent between bar and screw, levering the screw: pull borne and prying",
+    source="lower-bound theorem of plasticity as a linear program (scipy.optimize.linprog): the largest pull for which a strip "
+    "held at the bar, bolted, and pressing on its edge stays within its plastic moment and the screw within its strength",
+    status="reference library",
+    tolerance="1e-6",
+)
+@pytest.mark.parametrize("thickness", [0.004, 0.006, 0.008, 0.01, 0.012, 0.02])
+@pytest.mark.parametrize(("lever", "edge"), [(0.02, 0.012), (0.03, 0.03), (0.012, 0.04)])
+def test_t_stub(lever: float, edge: float, thickness: float) -> None:
+    width, strength, screw_bears = 0.04, 235e6, 21e3
+    found = t_stub(lever, edge, width, thickness, strength, screw_bears)
+    moment, n = 0.25 * width * thickness**2 * strength, min(edge, 1.25 * lever)
+    # Unknown: pull F and contact force Q at the edge; the screw carries both.
+    rows = [[1.0, 1.0], [0.0, n], [lever, -n], [-lever, n]]
+    made = linprog(
+        [-1.0, 0.0], A_ub=rows, b_ub=[screw_bears, moment, moment, moment], bounds=[(0, None), (0, None)]
+    )
+    pull, contact = made.x
+    assert found.bears == pytest.approx(pull, rel=1e-6)
+    if found.mode < 3:
+        assert found.levered == pytest.approx(contact, rel=1e-6)
+
+
 GUIDE = paths.guide() / "joints.md"
 
 
@@ -203,6 +250,25 @@ def test_the_guides_joint() -> None:
     assert figure("slips, all low") == pytest.approx(0.1 * low / (shear + 0.1 * pull), abs=5e-3)
     assert figure("opens, likely") == pytest.approx(likely / edge, abs=5e-3)
     assert figure("opens, low") == pytest.approx(low / edge, abs=5e-3)
+    bracket = guide_bracket()
+    assert figure("the screw stretches") == pytest.approx(screw_resilience(bracket) * 1e9, abs=5e-3)
+    assert figure("its sleeve is squeezed") == pytest.approx(parts_resilience(bracket, 0.015) * 1e9, abs=5e-3)
+    share = load_factor(bracket, 0.015)
+    assert figure("load factor") == pytest.approx(share, abs=5e-5)
+    amplitude = 0.7 * share * pull / 2.0 / screw("M6").stress_area
+    assert figure("stress amplitude") == pytest.approx(amplitude / 1e6, abs=5e-3)
+    assert figure("the screw bears") == pytest.approx(fatigue_limit(0.006) / 1e6, abs=0.05)
+    assert figure("tires") == pytest.approx(fatigue_limit(0.006) / amplitude, abs=0.05)
+
+
+def guide_bracket() -> FittedJoint:
+    """The guide's bracket as a fitted joint: its stack is all that fatigue reads."""
+    joint = Joint(screw="M6", plate=0.02, pitch_along=0.05, pitch_across=0.05, thread=0.012, washer="yes")
+    site = JointSite(
+        "bracket", "Bracket", "", joint, ("bracket",), clamp(joint, "bracket", 0.02, "en_aw_6082_t6"),
+        plate_partner("plate", "en_aw_6082_t6", 0.03), (0.08, 0.08), ("X", "Y"), "M6", Wish(2, 2),
+    )  # fmt: skip
+    return fit(site)
 
 
 def opensees_forces(

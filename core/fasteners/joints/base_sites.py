@@ -39,7 +39,7 @@ def base_sites(machine: Machine, lay: Layout) -> Iterator[JointSite]:
     yield JointSite(
         "legs", "Legs to side beams", "machine.joints.legs", joint, tuple(names),
         clamp(joint, "head plate", HEAD_PLATE, stand.material), below, (leg.height + 2.0 * EARS, wide), ("Y", "X"),
-        "M8", Wish(2, 2), slots, welds=welds, box=(leg.height, min(leg.width, wide)), stock=True,
+        "M8", Wish(2, 2), slots, welds=welds, box=(leg.height, min(leg.width, wide)), stock=True, bar=leg.height,
     )  # fmt: skip
     joint = machine.joints.feet
     yield JointSite(
@@ -64,6 +64,7 @@ def _ties(machine: Machine, lay: Layout, stand: Legs, cross: SectionProperties) 
         tuple(f"cross member {n + 1}, {side}" for n in numbers for side in sides),
         clamp(joint, "end plate", END_PLATE, stand.cross_material), face, (cross.width + 2.0 * EARS, tall), ("Y", "Z"),
         "M8", Wish(2, 2), slots, welds=steel(stand.cross_material, base.material), box=(cross.width, cross.height), stock=True,
+        bar=cross.width,
     )  # fmt: skip
     leg = lay.sections.leg
     if knee_height(stand) == 0.0 or leg is None:
@@ -74,7 +75,7 @@ def _ties(machine: Machine, lay: Layout, stand: Legs, cross: SectionProperties) 
         "low_cross", "Lower cross members to legs", "machine.joints.cross", joint,
         tuple(f"lower cross member {n + 1}, {side}" for n in numbers for side in sides),
         clamp(joint, "end plate", END_PLATE, stand.cross_material), leg_face, (tall, leg.height), ("Z", "Y"),
-        "M8", Wish(2, 2), leg_slots, welds=welds, box=(cross.height, cross.width), stock=True,
+        "M8", Wish(2, 2), leg_slots, welds=welds, box=(cross.height, cross.width), stock=True, bar=cross.height,
     )  # fmt: skip
     if not stand.low_rails:
         return
@@ -84,7 +85,7 @@ def _ties(machine: Machine, lay: Layout, stand: Legs, cross: SectionProperties) 
         "low_rails", "Lower rails to legs", "machine.joints.low_rails", joint,
         tuple(f"{side} rail {n + 1}, {end}" for side in sides for n in numbers[:-1] for end in ("front", "back")),
         clamp(joint, "end plate", END_PLATE, stand.cross_material), side_face, (tall, leg.width), ("Z", "X"),
-        "M8", Wish(2, 2), side_slots, welds=welds, box=(cross.height, cross.width), stock=True,
+        "M8", Wish(2, 2), side_slots, welds=welds, box=(cross.height, cross.width), stock=True, bar=cross.height,
     )  # fmt: skip
 
 
@@ -100,5 +101,5 @@ def _diagonals(machine: Machine, lay: Layout, stand: Legs) -> Iterator[JointSite
         tuple(f"{d.name}, {end}" for d in every for end in ("lower end", "upper end")),
         clamp(joint, "end plate", END_PLATE, wanted.material), face, (section.height + 2.0 * EARS, leg.height),
         ("Z", "Y"), "M6", Wish(2, 2), slots, welds=steel(wanted.material, stand.material),
-        box=(section.height, section.width), stock=True,
+        box=(section.height, section.width), stock=True, bar=section.height,
     )  # fmt: skip

@@ -96,7 +96,7 @@ def _seat(machine: Machine, lay: Layout) -> Iterator[JointSite]:
     yield JointSite(
         "seat", words, path, joint, BOTH, clamp(joint, "seat plate", SEAT_PLATE, upright.material), partner,
         (long, room), ("X", "Y" if on_top else "Z"), "M8", Wish(2, 2), slots,
-        box=(long, room), stock=True,
+        box=(long, room), stock=True, bar=stood.width,
     )  # fmt: skip
 
 

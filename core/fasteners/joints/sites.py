@@ -33,6 +33,7 @@ class JointSite:
         thread: usual screw. wish: usual pattern. strong: a bar rather than a rivet nut behind a thin wall.
         welds: whether welding is usual here. box: width and height of a weld all round, m. can_weld: whether it is possible.
         offset: the joint's middle from the middle of the face, m across; `lines` count from the joint's middle.
+        bar: length along of the bar that stands on the clamped plate, m; 0 where no bar pulls at it from between the screws.
         cut: how many of these joints are cut shorter, and to what length along, m.
         every_line: slots of the whole face from its middle, where `lines` holds only some of them.
         stock: whether the clamped part is a plate or foot that is described nowhere, so that its thickness may be chosen.
@@ -58,6 +59,7 @@ class JointSite:
     offset: float = 0.0
     every_line: tuple[float, ...] = ()
     cut: tuple[int, float] = (0, 0.0)
+    bar: float = 0.0
 
     @property
     def lines_of_face(self) -> tuple[float, ...]:

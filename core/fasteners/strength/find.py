@@ -10,12 +10,14 @@ import numpy as np
 
 from core.fasteners.joints import FittedJoint
 from core.fasteners.rails import RailAnswer
+from core.fasteners.strength.alternating import fatigue_margin, load_factor
 from core.fasteners.strength.base_wrenches import base_wrenches
 from core.fasteners.strength.group import group_of, zone_radius
 from core.fasteners.strength.judge import judge
 from core.fasteners.strength.margins import Loads, Margin, loads_of, slip_and_gap, weld_margin
 from core.fasteners.strength.partners import Limit, partner_limits
 from core.fasteners.strength.preload import Preload, allowed_preload, torque_factor
+from core.fasteners.strength.prying import Stub, plate_margin, stub_of
 from core.fasteners.strength.rail_joints import rail_joints, slot_of
 from core.fasteners.strength.states import States, states_of
 from core.fasteners.strength.weld import weld_strength
@@ -41,7 +43,9 @@ class JointStrength:
         own_torque: what the screw alone bears, N m. limits: of its partners, weakest first. governs: which one set the torque.
         preload: of one screw.
         slip, gap: None when welded. weld: None when screwed. All None when no forces could be found.
-        radius: of a screw's pressed zone, m.
+        radius: of a screw's pressed zone, m. fatigue: of the screw under pull that comes and goes. plate: of a plate that a bar
+            pulls at from between the screws, with prying; None where there is none. stub: its figures.
+        load_factor: share of a pull that the screw feels at most.
     """
 
     joint: FittedJoint
@@ -56,11 +60,15 @@ class JointStrength:
     gap: Margin | None
     weld: Margin | None
     radius: float
+    fatigue: Margin | None = None
+    plate: Margin | None = None
+    stub: Stub | None = None
+    load_factor: float = 0.0
 
     @property
     def least(self) -> Margin | None:
         """The smallest likely margin of this joint."""
-        known = [m for m in (self.slip, self.gap, self.weld) if m is not None]
+        known = [m for m in (self.slip, self.gap, self.weld, self.fatigue, self.plate) if m is not None]
         return min(known, key=lambda m: m.likely) if known else None
 
 
@@ -138,13 +146,32 @@ def strength_of(
     torque, own, governs = find_torque(joint, with_, limits)
     preload = preload_at(joint, with_, torque)
     radius = zone_radius(joint)
-    slip = gap = None
+    slip = gap = fatigue = plate = None
+    stub, share = stub_of(joint, limits), load_factor(joint, radius)
     if loads is not None:
         friction = (with_.friction.low, with_.friction.likely, with_.friction.high)
-        slip, gap = slip_and_gap(loads, group_of(joint.pattern.places, radius), preload, friction)
+        group = group_of(joint.pattern.places, radius)
+        slip, gap = slip_and_gap(loads, group, preload, friction)
+        fatigue = fatigue_margin(loads, group, joint, radius)
+        plate = None if stub is None else plate_margin(loads, group, stub)
     entered = joint.site.joint.torque is not None
     return JointStrength(
-        joint, counted, torque, entered, own, limits, governs, preload, slip, gap, None, radius
+        joint,
+        counted,
+        torque,
+        entered,
+        own,
+        limits,
+        governs,
+        preload,
+        slip,
+        gap,
+        None,
+        radius,
+        fatigue,
+        plate,
+        stub,
+        share,
     )
 
 

@@ -17,8 +17,16 @@ HELP = {
     "joint-slips": "More or larger screws, a higher property class, a wider pattern or a dowel would help.",
     "joint-gaps": "A wider pattern, more or larger screws, or a thicker clamped part would help.",
     "weld-weak": "A longer or thicker weld would help.",
+    "screw-tires": "Larger or more screws, a wider pattern, or longer screws with a sleeve would help.",
+    "plate-pries": "A thicker plate, or screws nearer to the bar, would help.",
 }
-DOES = {"joint-slips": "slips", "joint-gaps": "opens at its edge", "weld-weak": "is at the weld's limit"}
+DOES = {
+    "joint-slips": "slips",
+    "joint-gaps": "opens at its edge",
+    "weld-weak": "is at the weld's limit",
+    "screw-tires": "has its screws' fatigue limit",
+    "plate-pries": "has its plate bent and its screws levered",
+}
 
 
 def judge(project: Project, found: tuple[JointStrength, ...]) -> tuple[Finding, ...]:
@@ -26,7 +34,13 @@ def judge(project: Project, found: tuple[JointStrength, ...]) -> tuple[Finding, 
     said: list[Finding] = []
     wanted = project.machine.joints.wanted_margin
     for one in found:
-        for code, margin in (("joint-slips", one.slip), ("joint-gaps", one.gap), ("weld-weak", one.weld)):
+        for code, margin in (
+            ("joint-slips", one.slip),
+            ("joint-gaps", one.gap),
+            ("weld-weak", one.weld),
+            ("screw-tires", one.fatigue),
+            ("plate-pries", one.plate),
+        ):
             said += _margin(one, code, margin, wanted)
         if one.entered:
             said += _torque(project, one)

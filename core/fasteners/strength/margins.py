@@ -67,25 +67,26 @@ def slip_and_gap(
     preloads = (preload.low, preload.likely, preload.high)
     for mu, force in zip(friction, preloads, strict=True):
         asked = (found.shear + mu * found.pull).max(axis=0)
-        slips.append(_margin(mu * force, asked))
-        opens.append(_margin(force, edge))
-    return _worst(loads, slips), _worst(loads, opens)
+        slips.append(margin_of(mu * force, asked))
+        opens.append(margin_of(force, edge))
+    return worst_of(loads, slips), worst_of(loads, opens)
 
 
 def weld_margin(loads: Loads, box: tuple[float, float], length: float, bears: float) -> Margin:
     """Margin of a weld that bears so much, N/m; the band is a quarter either way (common practice)."""
     line = line_load(box, length, loads.wrench)
-    return _worst(loads, [_margin(part * bears, line) for part in (0.75, 1.0, 1.25)])
+    return worst_of(loads, [margin_of(part * bears, line) for part in (0.75, 1.0, 1.25)])
 
 
-def _margin(bears: float, asked: Floats) -> tuple[float, int]:
+def margin_of(bears: float, asked: Floats) -> tuple[float, int]:
     """The least margin and the flat place where it is."""
     worst = int(np.argmax(asked))
     most = float(asked.flat[worst])
     return (bears / most if most > 1e-9 else np.inf), worst
 
 
-def _worst(loads: Loads, margins: list[tuple[float, int]]) -> Margin:
+def worst_of(loads: Loads, margins: list[tuple[float, int]]) -> Margin:
+    """Low, likely and high margin, each as of `margin_of`, with where and when the likely one is."""
     shape = loads.wrench.shape[1:]
     joint, place, state = np.unravel_index(margins[1][1], shape)
     at = int(place) if shape[1] > 1 else 0

@@ -7,6 +7,8 @@ from typing import Any
 
 from core.fasteners.joints import FittedJoint
 from core.fasteners.strength import JointsAnswer, JointStrength, Margin
+from core.fasteners.strength.alternating import fatigue_limit
+from core.fasteners.strength.prying import MODES, Stub
 from core.report.tables import Cell, Column, Table, figure_column, number, text_column
 from core.units import UnitSet, show
 
@@ -61,6 +63,22 @@ def _one(strength: JointStrength) -> dict[str, Any]:
         "slip": _margin(strength.slip),
         "gap": _margin(strength.gap),
         "weld": _margin(strength.weld),
+        "fatigue": _margin(strength.fatigue),
+        "fatigue_amplitude_Pa": None if joint.welded else fatigue_limit(joint.size.diameter),
+        "load_factor": strength.load_factor,
+        "plate": _margin(strength.plate),
+        "plate_bends": None if strength.stub is None else _stub(strength.stub),
+    }
+
+
+def _stub(stub: Stub) -> dict[str, Any]:
+    return {
+        "mode": stub.mode,
+        "words": MODES[stub.mode],
+        "screw_pull_N": stub.bears,
+        "prying_N": stub.levered,
+        "lever_m": stub.lever,
+        "edge_m": stub.edge,
     }
 
 
@@ -125,6 +143,9 @@ def joints_table(answer: JointsAnswer, units: UnitSet) -> Table:
         *(Column(f"Slips at, {side}", digits=3) for side in ("low", "likely", "high")),
         *(Column(f"Opens at, {side}", digits=3) for side in ("low", "likely", "high")),
         Column("Weld at", digits=3),
+        Column("Tires at, low", digits=3),
+        Column("Tires at", digits=3),
+        Column("Plate bends at", digits=3),
         text_column("Least when"),
     )
     return Table("Joints", columns, tuple(_row(strength, units) for strength in answer.joints))
@@ -148,6 +169,9 @@ def _row(strength: JointStrength, units: UnitSet) -> tuple[Cell, ...]:
         *_sides(strength.slip),
         *_sides(strength.gap),
         None if strength.weld is None else strength.weld.likely,
+        None if strength.fatigue is None else strength.fatigue.low,
+        None if strength.fatigue is None else strength.fatigue.likely,
+        None if strength.plate is None else strength.plate.likely,
         "" if least is None else f"{least.name}: {least.state}",
     )
 
