@@ -55,9 +55,9 @@ def deflection_axis(answer: RankAnswer, case: int | None, units: UnitSet) -> Axi
     if case is None:
         return Axis(100.0 * found, f"{SHARE}, %", 100.0 * low, 100.0 * high, 100.0, limit_words="Limit 100 %")
     values, low, high = (np.asarray(from_si(one, "deflection", units)) for one in (found, low, high))
-    words = f"Deflection, {answer.case_names[case]}, {unit_label('deflection', units)}"
+    words = f"Deflection, {unit_label('deflection', units)}"
     limit = float(answer.limits[case])
-    told = f"Limit {show(limit, 'deflection', units)}"
+    told = f"Limit of {answer.case_names[case]}: {show(limit, 'deflection', units)}"
     return Axis(values, words, low, high, float(from_si(limit, "deflection", units)), limit_words=told)
 
 
@@ -89,7 +89,12 @@ def broken(answer: RankAnswer, row: int, units: UnitSet) -> list[str]:
 
 def _against(value: float, limit: float, units: UnitSet) -> str:
     figure = show_beside(float(value), float(limit), "deflection", units, 3)
-    return f"{figure} of {show(float(limit), 'deflection', units)}"
+    return _joined(figure, "of", show(float(limit), "deflection", units), units)
+
+
+def _joined(one: str, word: str, other: str, units: UnitSet) -> str:
+    """Two deflections with the unit once."""
+    return f"{one.removesuffix(' ' + unit_label('deflection', units))} {word} {other}"
 
 
 def rank_headline(answer: RankAnswer, units: UnitSet, shown: Flags) -> Headline:
@@ -179,8 +184,7 @@ def case_lines(answer: RankAnswer, row: int, units: UnitSet) -> list[str]:
 
 def _between(low: float, high: float, units: UnitSet) -> str:
     begin, end = (tell(one, "deflection", units) for one in (low, high))
-    unit = f" {unit_label('deflection', units)}"
-    return f"{begin.removesuffix(unit)} to {end}"
+    return _joined(begin, "to", end, units)
 
 
 def beam_lines(answer: RankAnswer, row: int, units: UnitSet) -> list[str]:
