@@ -61,7 +61,16 @@ def joint_words(one: JointStrength, wanted: float, units: UnitSet) -> str:
     )
     slip = "" if one.slip is None else " " + _margin("Slips at", one.slip)
     gap = "" if one.gap is None else " " + _margin("Opens at", one.gap)
-    return f"{told}{nuts}{washers}{torque}{slip}{gap}{_more(one)}"
+    return f"{told}{nuts}{washers}{_depth(one, units)}{torque}{slip}{gap}{_more(one)}"
+
+
+def _depth(one: JointStrength, units: UnitSet) -> str:
+    """Where the depth of a carriage's holes comes from, as long as nobody has entered it."""
+    joint = one.joint
+    if not joint.site.partner.blind or joint.stack is None or joint.site.joint.thread is not None:
+        return ""
+    depth = show(joint.stack.thread, "length", units)
+    return f" Holes {depth} deep in the carriage: typical of the size, from memory; measure yours and enter it as thread offered."
 
 
 def _more(one: JointStrength) -> str:

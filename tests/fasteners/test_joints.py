@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from core.errors import BadEntry
 from core.fasteners import FittedJoint, joints, rails, screw, standard_lengths, totals
 from core.fasteners.joints.pattern import Wish, find_pattern
+from core.fasteners.joints.tables import carriage_holes
 from core.machine.base import Diagonals, Floor, Legs
 from core.machine.joints import Joint
 from core.machine.layout import layout
@@ -152,6 +153,28 @@ def test_what_does_not_fit_is_told() -> None:
     assert "Uprights to beam" not in wide, "screws too wide for a slot go elsewhere of themselves"
     wide = codes(changed(gantry__beam__section=PROFILE, joints__seat=Joint(screw="M10", hold="T-nut")))
     assert wide["Uprights to beam"] == {"screw-wider-than-slot"}
+
+
+@pytest.mark.parametrize("size", [15, 20, 25, 30, 35, 45])
+@pytest.mark.parametrize("entered", [None, 0.006, 0.018])
+def test_screws_keep_off_the_bottom_of_a_carriages_holes(size: int, entered: float | None) -> None:
+    """Typical depths or the user's own: the end stays clear, and a depth that leaves too little thread is told."""
+    for plate in (0.008, 0.0095, 0.012, 0.015, 0.019, 0.025):
+        blocks = Joint(plate=plate, thread=entered)
+        project = changed(x_guides__size=size, joints__x__blocks=blocks)
+        made, said = built(project)["x_blocks"], codes(project)
+        stack = made.stack
+        assert stack is not None
+        assert stack.thread == (entered or carriage_holes()[size].depth)
+        told = said.get("X carriages to saddle plate", set())
+        if stack.length is None:
+            assert "no-screw-length" in told
+            continue
+        assert stack.free is not None
+        assert stack.free >= 5e-4 - 1e-9
+        assert stack.engagement >= min(stack.needed, stack.thread) - 1e-9
+        assert ("thin-thread" in told) == (stack.thread < stack.needed - 1e-9)
+        assert stack.length - stack.clamped <= stack.thread - 5e-4 + 1e-9
 
 
 def test_a_pitch_wants_two_screws() -> None:

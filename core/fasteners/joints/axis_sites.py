@@ -95,12 +95,13 @@ def _blocks(axis: _Axis) -> JointSite:
     holes, joint = carriage_holes()[axis.guides.size], axis.joints.blocks
     data = axis.guides.data
     words, metal, thick = axis.plate
-    ground = Ground("steel", holes.depth, holes.depth, holes.depth)
+    depth = joint.thread or holes.depth
+    ground = Ground("steel", depth, depth, depth)
     rails = {"X": ("lower", "upper"), "Y": ("left", "right"), "Z": ("left", "right")}[axis.letter]
     names = tuple(f"{axis.letter}, {rail}, {n + 1}" for rail in rails for n in range(axis.guides.carriages))
     return JointSite(
         f"{axis.letter.lower()}_blocks", f"{axis.letter} carriages to {words}", f"{axis.path}.blocks", joint, names,
-        clamp(joint, words, thick, metal), Partner("carriage", "bearing_steel", ground, thread=holes.depth),
+        clamp(joint, words, thick, metal), Partner("carriage", "bearing_steel", ground, thread=depth, blind=True),
         (data.carriage_length, data.carriage_width), axis.facing, holes.thread,
         Wish(2, 2, holes.along, holes.across), can_weld=False,
     )  # fmt: skip

@@ -40,7 +40,7 @@ class Partner:
     Attributes:
         what: words. metal: key. ground: walls, slot and room behind the face.
         thread: depth of thread that the part is sold with (carriages); 0: as deep as practice asks for. slot: opening, m.
-        hollow: whether something can be put behind the wall.
+        hollow: whether something can be put behind the wall. blind: whether the sold hole ends with its thread.
     """
 
     what: str
@@ -49,6 +49,7 @@ class Partner:
     thread: float = 0.0
     slot: float = 0.0
     hollow: bool = False
+    blind: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,6 +165,10 @@ def _held(
     if hold == "tapped bar":
         return ground.wall, own or BAR, steel, ground.behind - FREE_END, ground.behind
     needed = ENGAGEMENT[ground.family] * size.diameter
+    if partner.blind:
+        # A hole that the part is sold with ends where its thread ends: the screw stays clear of its bottom.
+        depth = own or partner.thread
+        return 0.0, depth, needed, depth - FREE_END, depth
     # Where nothing else is said a hole is tapped half a diameter deeper than practice asks for, as far as the metal goes.
     thread = own or partner.thread or min(ground.wall, needed + 0.5 * size.diameter)
     if partner.hollow:
