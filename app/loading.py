@@ -8,7 +8,7 @@ from PySide6.QtCore import QThread
 from PySide6.QtWidgets import QWidget
 
 FIRST = ("app.desk", "app.files", "app.findings_panel")
-REST = ("app.pages.others", "app.comparing", "app.exports", "app.rescue", "app.rescue_strip")
+REST = ("app.pages.others", "app.comparing", "app.ranking", "app.exports", "app.rescue", "app.rescue_strip")
 
 
 class EngineLoader(QThread):
