@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 from PySide6.QtCore import QModelIndex, QTimer, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QFileDialog,
@@ -28,7 +30,7 @@ from core.imports import plan_prices, plan_stock, read_sheet
 from core.imports.sheets import MOST_BYTES, BadTable
 from core.machine.project import Project
 from core.prices import show_money
-from core.report import csv_text
+from core.report import Table, csv_text
 from core.report.bill_tables import VIEWS, bill_table
 from core.report.bill_words import bars_words
 from core.units import METRIC, UnitSet, show
@@ -51,6 +53,9 @@ LESS_ASKED = frozenset(
     ]
 )
 """Columns of the files that the page leaves out to fit a small screen; the picked line shows them below."""
+ROOMY = 1400
+LESS_IN_NARROW = frozenset({"Price of one"})
+"""Width in pixels from which a column is shown that the picked line's entries tell too."""
 SHARING = {
     "xlsx": "Spreadsheet with formulas…",
     "html": "Web page…",
@@ -84,6 +89,7 @@ class PartsPage(Page):
         self._project: Project | None = None
         self._units: UnitSet = METRIC
         self._bill: BillAnswer | None = None
+        self._narrow = False
         self._problems: dict[str, str] = {}
         self._wanted = ""  # key of a part to pick as soon as it is in the bill
         self.table = ReportTable("Bill of parts", self)
@@ -222,10 +228,17 @@ class PartsPage(Page):
         if self._bill is None:
             return
         key = self._wanted or self.form.key()
-        self.table.show_table(bill_table(self._bill, self._units, str(self.view.currentData())), LESS_ASKED)
+        table = bill_table(self._bill, self._units, str(self.view.currentData()))
+        self._narrow = self.width() < ROOMY
+        self.table.show_table(_without(table, LESS_IN_NARROW) if self._narrow else table, LESS_ASKED)
         if key and key != self._picked_key():
             self.pick(key)
         self._show_picked()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        if self._narrow != (self.width() < ROOMY):
+            self._show_bill()
 
     def _picked(self, _now: QModelIndex, _before: QModelIndex) -> None:
         self._show_picked()
@@ -260,6 +273,13 @@ class PartsPage(Page):
             if finding.where.startswith(start):
                 found.setdefault(finding.where[len(start) :], finding.message)
         self.form.stock.show_problems(found)
+
+
+def _without(table: Table, headers: frozenset[str]) -> Table:
+    """The table without these columns."""
+    kept = [k for k, column in enumerate(table.columns) if column.header not in headers]
+    rows = tuple(tuple(row[k] for k in kept) for row in table.rows)
+    return replace(table, columns=tuple(table.columns[k] for k in kept), rows=rows)
 
 
 def _in_words(bill: BillAnswer, answer: Answer) -> str:

@@ -130,7 +130,9 @@ def _costs(answer: CostAnswer) -> dict[str, tuple[str, Decimal | None, object]]:
     for line in answer.lines:
         part = line.part
         amount = (line.bought, part.spec, None if part.length is None else round(part.length, 6))
-        found[part.key] = (part.what, line.planned, amount)
+        # Kinds of screws and nuts are told apart by their specification; a beam is the same line with another one.
+        name = f"{part.what}, {part.spec}" if part.group == "Fasteners" else part.what
+        found[part.key] = (name, line.planned, amount)
     for work in answer.work:
         found[f"work {work.key}"] = (work.what, work.cost, round(work.hours, 6))
     found["tax"] = ("Tax", answer.tax, None)

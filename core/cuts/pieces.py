@@ -21,7 +21,7 @@ from core.parts.keys import slug, told_apart
 from core.prices.match import Piece, piece_of, plain
 from core.sections import Section, label
 
-OWN_GROUP = "Pieces of your own"
+OWN_GROUP = "Own pieces"
 _DIAGONAL = "diagonal_"
 
 

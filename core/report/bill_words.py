@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from core.bill import BillAnswer
-from core.units import UnitSet, show
+from core.units import UnitSet, tell
 
 
 def bars_words(bill: BillAnswer, units: UnitSet) -> str:
@@ -19,7 +19,7 @@ def bars_words(bill: BillAnswer, units: UnitSet) -> str:
     there = len(bars) - bought
     words += f", {there} on hand used first" if there else ""
     saved = sum(bar.saved for bar in bars)
-    words += f"; rests of {show(saved, 'length', units)} altogether are left to keep" if saved else ""
+    words += f"; rests of {tell(saved, 'length', units)} altogether are left to keep" if saved else ""
     left = sum(len(group.too_long) + len(group.left) for group in cuts.groups)
     words += f"; {_count(left, 'piece')} without a bar, counted by the piece" if left else ""
     return f"{words}."

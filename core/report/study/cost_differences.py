@@ -28,6 +28,8 @@ def costs_table(answer: ComparisonAnswer) -> Table:
         if found is None:
             continue
         for name, was, now in found.rows:
+            if was is not None and was == now:
+                continue  # another amount of the same cost, such as hours of one's own
             apart = None if was is None or now is None else now - was
             rows.append((machine.name, name, amount(was), amount(now), amount(apart)))
         if found.rows:
