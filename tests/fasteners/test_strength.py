@@ -199,7 +199,7 @@ def test_fatigue_asks_for_the_swing_and_not_for_the_rest() -> None:
         wrench = np.zeros((6, 1, 1, 2))
         wrench[2, 0, 0] = low, high
         loads = Loads(wrench, ("mount",), states, np.zeros(1), np.zeros(1))
-        margins.append(fatigue_margin(loads, group, joint, 0.01))
+        margins.append(fatigue_margin(loads, spread(group, loads.wrench), joint, 0.01))
     assert np.isinf(margins[0].likely)
     assert margins[1].likely == pytest.approx(2.0 * margins[2].likely)
     assert margins[1].state == "work"

@@ -13,7 +13,7 @@ import numpy.typing as npt
 
 from core.fasteners.joints import FittedJoint
 from core.fasteners.joints.tables import hardware
-from core.fasteners.strength.group import Group, spread
+from core.fasteners.strength.group import Spread
 from core.fasteners.strength.margins import Loads, Margin, margin_of, worst_of
 from core.materials import material
 
@@ -64,9 +64,9 @@ def load_factor(joint: FittedJoint, radius: float) -> float:
     return parts / (parts + screw_resilience(joint))
 
 
-def fatigue_margin(loads: Loads, group: Group, joint: FittedJoint, radius: float) -> Margin:
+def fatigue_margin(loads: Loads, found: Spread, joint: FittedJoint, radius: float) -> Margin:
     """How many times all loads could grow until the screw's stress amplitude between any two states is at its limit."""
-    pull = spread(group, loads.wrench).pull  # (c, k, p, s)
+    pull = found.pull  # (c, k, p, s)
     swing = (pull.max(axis=-1) - pull.min(axis=-1)).max(axis=0)  # (k, p)
     bears = fatigue_limit(joint.size.diameter) * joint.size.stress_area
     share = load_factor(joint, radius)

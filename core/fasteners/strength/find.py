@@ -12,7 +12,7 @@ from core.fasteners.joints import FittedJoint
 from core.fasteners.rails import RailAnswer
 from core.fasteners.strength.alternating import fatigue_margin, load_factor
 from core.fasteners.strength.base_wrenches import base_wrenches
-from core.fasteners.strength.group import group_of, zone_radius
+from core.fasteners.strength.group import group_of, spread, zone_radius
 from core.fasteners.strength.judge import judge
 from core.fasteners.strength.margins import Loads, Margin, loads_of, slip_and_gap, weld_margin
 from core.fasteners.strength.partners import Limit, partner_limits
@@ -150,10 +150,10 @@ def strength_of(
     stub, share = stub_of(joint, limits), load_factor(joint, radius)
     if loads is not None:
         friction = (with_.friction.low, with_.friction.likely, with_.friction.high)
-        group = group_of(joint.pattern.places, radius)
-        slip, gap = slip_and_gap(loads, group, preload, friction)
-        fatigue = fatigue_margin(loads, group, joint, radius)
-        plate = None if stub is None else plate_margin(loads, group, stub)
+        found = spread(group_of(joint.pattern.places, radius), loads.wrench)
+        slip, gap = slip_and_gap(loads, found, preload, friction)
+        fatigue = fatigue_margin(loads, found, joint, radius)
+        plate = None if stub is None else plate_margin(loads, found, stub)
     entered = joint.site.joint.torque is not None
     return JointStrength(
         joint,

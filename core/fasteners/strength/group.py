@@ -92,12 +92,18 @@ def spread(group: Group, wrench: Floats) -> Spread:
     fu, fv, pull, mu, mv, mn = wrench
     n, r = group.count, group.radius
     tilt_u, tilt_v, twist = mu / group.about_u, mv / group.about_v, mn / group.polar
-    edge = r * np.hypot(tilt_u, tilt_v)
+    edge = r * _length(tilt_u, tilt_v)
     # A zone also turns about itself: its friction acts at two thirds of its radius on the whole.
     own = np.abs(twist) * (2.0 / 3.0 * r)
-    pulls, shears = [], []
-    for u, v in group.corners.tolist():
-        pulls.append(pull / n + tilt_v * u - tilt_u * v)
-        shears.append(np.hypot(fu / n - twist * v, fv / n + twist * u) + own)
-    middle = np.stack(pulls)
-    return Spread(middle, middle + edge, np.stack(shears))
+    fu, fv, pull = fu / n, fv / n, pull / n
+    middle, shear = (np.empty((len(group.corners), *pull.shape)) for _ in range(2))
+    for k, (u, v) in enumerate(group.corners.tolist()):
+        middle[k] = pull + tilt_v * u - tilt_u * v
+        shear[k] = _length(fu - twist * v, fv + twist * u) + own
+    return Spread(middle, middle + edge, shear)
+
+
+def _length(a: Floats, b: Floats) -> Floats:
+    """Of plane vectors; quicker than `np.hypot`, whose care for huge and tiny figures forces do not need."""
+    found: Floats = np.sqrt(a * a + b * b)
+    return found

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from core.fasteners.strength.group import Group, spread
+from core.fasteners.strength.group import Spread
 from core.fasteners.strength.preload import Preload
 from core.fasteners.strength.states import States
 from core.fasteners.strength.weld import line_load
@@ -54,14 +54,13 @@ def loads_of(units: Floats, names: tuple[str, ...], states: States, x: Floats, y
 
 
 def slip_and_gap(
-    loads: Loads, group: Group, preload: Preload, friction: tuple[float, float, float]
+    loads: Loads, found: Spread, preload: Preload, friction: tuple[float, float, float]
 ) -> tuple[Margin, Margin]:
-    """Margins against slipping and against opening.
+    """Margins against slipping and against opening of a joint over whose zones its loads are spread.
 
     A zone slips when its shear reaches friction times what is left of its preload, and opens when the pull at its edge takes
     all of the preload. Loads are taken off the preload whole (no share of them goes into the screw instead).
     """
-    found = spread(group, loads.wrench)
     edge = found.edge.max(axis=0)
     slips, opens = [], []
     preloads = (preload.low, preload.likely, preload.high)

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from core.fasteners.joints import FittedJoint
-from core.fasteners.strength.group import Group, spread
+from core.fasteners.strength.group import Spread
 from core.fasteners.strength.margins import Loads, Margin, margin_of, worst_of
 from core.fasteners.strength.partners import Limit
 from core.fasteners.strength.preload import TENSILE
@@ -83,7 +83,7 @@ def stub_of(joint: FittedJoint, limits: Sequence[Limit] = ()) -> Stub | None:
     return t_stub(lever, edge, pattern.face[1] / pattern.across, plate.thickness, stuff.yield_strength, bears)
 
 
-def plate_margin(loads: Loads, group: Group, stub: Stub) -> Margin:
+def plate_margin(loads: Loads, found: Spread, stub: Stub) -> Margin:
     """How many times all loads could grow until the plate, or its levered screw, is at its limit."""
-    pull = spread(group, loads.wrench).pull.max(axis=0)
+    pull = found.pull.max(axis=0)
     return worst_of(loads, [margin_of(part * stub.bears, pull) for part in BAND])
