@@ -5,6 +5,7 @@ The order does not depend on how many screws there are, so that more screws only
 
 from __future__ import annotations
 
+import heapq
 import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -43,18 +44,24 @@ def fitting_order(
     """
     order = end_holes(pieces)
     filled = sorted(number - 1 for number in order)
-    while len(filled) < len(holes):
-        gaps = [(a, b) for a, b in itertools.pairwise(filled) if b - a > 1]
-        left, right = max(gaps, key=lambda gap: _rank(holes, gap, rests))
+    gaps = [_ranked(holes, gap, rests) for gap in itertools.pairwise(filled) if gap[1] - gap[0] > 1]
+    heapq.heapify(gaps)
+    while gaps:
+        left, right = heapq.heappop(gaps)[-1]
         pick = _middle(holes, left, right, rests)
         order.append(pick + 1)
-        filled = sorted([*filled, pick])
+        for gap in ((left, pick), (pick, right)):
+            if gap[1] - gap[0] > 1:
+                heapq.heappush(gaps, _ranked(holes, gap, rests))
     return tuple(order)
 
 
-def _rank(holes: Sequence[float], gap: tuple[int, int], rests: Sequence[float]) -> tuple[float, bool, float]:
+def _ranked(
+    holes: Sequence[float], gap: tuple[int, int], rests: Sequence[float]
+) -> tuple[float, bool, float, tuple[int, int]]:
+    """A gap behind what orders it: the widest first, of these one with a carriage in it, then the first along the rail."""
     start, end = holes[gap[0]], holes[gap[1]]
-    return round(end - start, 9), any(start < place < end for place in rests), -start
+    return -round(end - start, 9), not any(start < place < end for place in rests), start, gap
 
 
 def _middle(holes: Sequence[float], left: int, right: int, rests: Sequence[float]) -> int:
