@@ -38,6 +38,7 @@ from core.storage import load_project  # noqa: E402
 from scripts.bench_bands import band_rows, bench_bands, bench_recompute, recompute_rows  # noqa: E402
 from scripts.bench_cuts import bench_cuts, cut_rows  # noqa: E402
 from scripts.bench_modes import bench_modes, mode_rows  # noqa: E402
+from scripts.bench_parts import bench_parts, part_rows  # noqa: E402
 from scripts.bench_rank import bench_rank, rank_rows  # noqa: E402
 
 Figures = dict[str, Any]
@@ -296,6 +297,7 @@ def rows(found: dict[str, Figures]) -> list[tuple[str, str]]:
     typing, start = found["typing"], found["start"]
     table += band_rows(found["bands"], library)
     table += recompute_rows(found["recompute"])
+    table += part_rows(found["parts"])
     table += rank_rows(found["rank"])
     table += [
         (
@@ -329,6 +331,7 @@ def main() -> int:
         "rank": bench_rank(project),
         "bands": bench_bands(project, seconds),
         "recompute": bench_recompute(project),
+        "parts": bench_parts(sorted((ROOT / "demo_projects").glob("*.json"))),
         "modes": bench_modes(setting_of(project), project, seconds),
         "cuts": bench_cuts(),
         "typing": bench_typing(demo),

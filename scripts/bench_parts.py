@@ -83,7 +83,9 @@ def _round(clock: _Clock, project: Project, book: PropertyBook, cuts: Any) -> in
     plan: Plan = begin_plan(project, book)
     setting = Setting(project.machine, plan.layout, "likely", book)
     shared = Shared(setting, plan)
-    chain = shared.free_chain if plan.stiffness is not None else None  # the frame's own answers, shared with others
+    chain = (
+        shared.free_chain if plan.stiffness is not None else None
+    )  # the frame's own answers, shared with others
     carriages = shared.carriages
     lay = clock.take("lengths", lambda: layout(project.machine, book))
     rails, _ = clock.take("rails", lambda: find_rails(project, lay))
