@@ -18,8 +18,8 @@ HIDDEN = frozenset({"Kind", "Material", "Section", MIND})
 """Columns told on hover, or in full beside the table."""
 SPARE = ("Beam alone", "Path error", "First mode", "Low")
 """Columns shown only where there is room, the first to go at the left."""
-LEAST_NAME, CLOSER = 170, 2
-"""Pixels for names, and how many fewer than in other tables around a figure."""
+LEAST_NAME, ARROW = 190, 3
+"""Pixels for names, and beside a header for the sign of sorting."""
 ABOUT = (
     "Stands: whether it holds every limit with likely figures; best when no other shown beats it. Low and High are the ends of "
     "the deflection's band. All else is with likely figures; click a header to sort."
@@ -106,12 +106,12 @@ class RankTable(ReportTable):
         for column in spare:
             self.setColumnHidden(column, False)
         shown = [k for k in range(1, len(self._natural)) if not self.isColumnHidden(k)]
-        room, wants = self.viewport().width(), sum(self._natural[k] - CLOSER for k in shown)
+        room, wants = self.viewport().width(), sum(self._natural[k] + ARROW for k in shown)
         for column in spare:
             if wants + LEAST_NAME <= room:
                 break
             self.setColumnHidden(column, True)
-            wants -= self._natural[column] - CLOSER
+            wants -= self._natural[column] + ARROW
         for column in shown:
-            self.setColumnWidth(column, self._natural[column] - CLOSER)
+            self.setColumnWidth(column, self._natural[column] + ARROW)
         self.setColumnWidth(0, max(LEAST_NAME, room - wants))

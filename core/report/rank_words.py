@@ -66,7 +66,7 @@ def full_name(answer: RankAnswer, row: int) -> str:
     one = answer.candidates[row]
     if one.family != HERE:
         return one.name
-    return f"{one.name}: {label(one.beam.section)}{', turned' if one.beam.turned else ''}"
+    return f"{one.name} ({label(one.beam.section)}{', turned' if one.beam.turned else ''})"
 
 
 def state_of(answer: RankAnswer, row: int) -> str:
