@@ -1,11 +1,13 @@
-"""A button whose menu lists the catalogue's sections by family."""
+"""A button whose menu lists the catalogue's sections by family, hollow sections by outer size too."""
 
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QMenu, QToolButton, QWidget
 
-from core.catalogue import built_ups, entries
+from core.catalogue import Entry, built_ups, entries
+from core.sections import RectangularHollow
+from core.sections.labels import sizes
 
 
 class StockButton(QToolButton):
@@ -34,12 +36,24 @@ class StockButton(QToolButton):
         menu = self.menu()
         if not menu.isEmpty():
             return
-        families: dict[str, QMenu] = {}
+        menus: dict[tuple[str, ...], QMenu] = {}
         for entry in (*entries(), *built_ups()):
-            if entry.family not in families:
-                families[entry.family] = menu.addMenu(entry.family)
-            families[entry.family].addAction(entry.label, lambda entry=entry: self._take(entry))
+            below = menu
+            path = _path(entry)
+            for depth in range(1, len(path) + 1):
+                if path[:depth] not in menus:
+                    menus[path[:depth]] = below.addMenu(path[depth - 1])
+                below = menus[path[:depth]]
+            below.addAction(entry.label, lambda entry=entry: self._take(entry))
 
     def _take(self, entry: object) -> None:
         self.taken.emit(entry.section)  # type: ignore[attr-defined]
         self.taken_entry.emit(entry)
+
+
+def _path(entry: Entry) -> tuple[str, ...]:
+    """Headings under which an entry stands: there are hundreds of hollow sections, of a few dozen outer sizes."""
+    section = entry.section
+    if isinstance(section, RectangularHollow):
+        return entry.family, sizes(section.height, section.width)
+    return (entry.family,)

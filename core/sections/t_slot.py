@@ -221,6 +221,22 @@ def _placed(shape: Any, y: float, z: float, quarter: int) -> Any:
 def _stock(module: float, width: float, height: float) -> TSlot:
     """One invented profile in the middle of what is common for its slot size (mm)."""
     shape = {
+        30.0: {
+            "slot_opening": 8.2,
+            "lip": 2.2,
+            "inner_width": 16.5,
+            "slot_depth": 9.2,
+            "wall": 1.7,
+            "core_bore": 6.8,
+        },
+        50.0: {
+            "slot_opening": 10.1,
+            "lip": 5.5,
+            "inner_width": 22.0,
+            "slot_depth": 15.5,
+            "wall": 2.4,
+            "core_bore": 9.0,
+        },
         40.0: {
             "slot_opening": 8.2,
             "lip": 4.5,
@@ -257,6 +273,20 @@ STOCK: tuple[TSlot, ...] = tuple(
         (45.0, 45.0, 90.0),
         (45.0, 90.0, 90.0),
         (45.0, 90.0, 180.0),
+        (45.0, 45.0, 180.0),
+        (45.0, 90.0, 135.0),
+        (40.0, 120.0, 120.0),
+        (30.0, 30.0, 30.0),
+        (30.0, 30.0, 60.0),
+        (30.0, 60.0, 60.0),
+        (30.0, 30.0, 120.0),
+        (30.0, 60.0, 120.0),
+        (30.0, 90.0, 90.0),
+        (50.0, 50.0, 50.0),
+        (50.0, 50.0, 100.0),
+        (50.0, 100.0, 100.0),
+        (50.0, 50.0, 150.0),
+        (50.0, 100.0, 200.0),
     )
 )
 """Invented profiles with measures common in the trade (common practice); not any maker's."""

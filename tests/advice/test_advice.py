@@ -176,7 +176,7 @@ def test_a_lying_section_grows_as_it_stands() -> None:
 
 
 def test_sizes_beyond_the_catalogue_take_a_usual_step() -> None:
-    odd = RectangularHollow(height=0.211, width=0.1, wall=0.005)
+    odd = RectangularHollow(height=0.211, width=0.11, wall=0.005)
     found = bigger(odd, False, "taller")
     assert found is not None
     assert isinstance(found[0], RectangularHollow)

@@ -3,22 +3,33 @@
 from __future__ import annotations
 
 import csv
+from importlib.resources import files
 from pathlib import Path
 
 import msgspec
 import pytest
 
 from core.catalogue import entries, find
+from core.catalogue.make_hollow_table import COLD, WALLS, table_text
 from core.errors import BadEntry
 from core.sections import Channel, RectangularHollow, RoundTube, Section, TSlot, label, properties, stock_book
 
 REFERENCE = Path(__file__).parents[1] / "validation" / "data" / "hollow_sections.csv"
 
 
-def test_at_least_forty_tubes_of_both_finishes():
+def test_tubes_of_both_finishes_reach_from_forty_to_four_hundred():
     tubes = [e.section for e in entries() if isinstance(e.section, RectangularHollow)]
-    assert len(tubes) >= 40
-    assert {t.finish for t in tubes} == {"cold formed", "hot finished"}
+    for finish in ("cold formed", "hot finished"):
+        mine = [t for t in tubes if t.finish == finish]
+        assert len(mine) >= 150
+        assert max(t.height for t in mine) == 0.4
+        assert {(0.04, 0.04), (0.35, 0.35), (0.3, 0.2)} <= {(t.height, t.width) for t in mine}
+
+
+def test_the_table_of_tubes_is_what_its_script_writes():
+    table = files("core.catalogue").joinpath("hollow.csv").read_text(encoding="utf-8")
+    assert table == table_text()
+    assert all(wall in WALLS["cold formed"] for sizes in COLD.values() for wall in sizes)
 
 
 def test_round_tubes_and_channels_are_offered():
@@ -27,8 +38,12 @@ def test_round_tubes_and_channels_are_offered():
     assert kinds.count(Channel) >= 5
 
 
-def test_t_slot_profiles_are_offered():
-    assert sum(isinstance(e.section, TSlot) for e in entries()) >= 3
+def test_t_slot_profiles_of_four_grids_are_offered():
+    profiles = [e.section for e in entries() if isinstance(e.section, TSlot)]
+    assert {round(1e3 * p.module) for p in profiles} == {30, 40, 45, 50}
+    for module in (0.03, 0.04, 0.045, 0.05):
+        counts = {p.counts() for p in profiles if abs(p.module - module) < 1e-9}
+        assert {(1, 1), (1, 2), (2, 2), (2, 4)} <= counts
 
 
 def test_keys_labels_and_sections_are_all_different():

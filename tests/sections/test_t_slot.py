@@ -153,11 +153,17 @@ def test_outer_ring_anticlockwise_holes_clockwise():
     assert all(area < 0 for area in turns[1:])
 
 
-def test_stock_is_eleven_shapes_that_stand_and_weigh_what_the_trade_is_used_to():
-    assert len(set(STOCK)) == len(STOCK) == 11
+def test_stock_shapes_all_stand_and_weigh_what_the_trade_is_used_to():
+    assert len(set(STOCK)) == len(STOCK) == 25
     assert all(s.height >= s.width for s in STOCK)
     # Light to normal series of the trade (common practice), cm2.
-    for size, low, high in (((40, 40), 6.5, 9), ((80, 80), 20, 28), ((160, 80), 32, 45)):
+    for size, low, high in (
+        ((30, 30), 3, 5),
+        ((40, 40), 6.5, 9),
+        ((80, 80), 20, 28),
+        ((160, 80), 32, 45),
+        ((100, 50), 15, 24),
+    ):
         assert low < metal(BY_SIZE[size]).area * 1e4 < high
 
 
