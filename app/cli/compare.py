@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import msgspec
 
 from app.cli.solving import with_sections
-from core.comparison import ComparisonAnswer, fair_pair, find_comparison
+from core.comparison import By, ComparisonAnswer, fair_pair, find_comparison
 from core.errors import BadEntry
 from core.machine.layout import layout
 from core.plan import Plan, make_plan
@@ -43,7 +43,8 @@ def compare(arguments: Namespace) -> int:
 
 def _answer(project: Project, book: PropertyBook, builds: str | None) -> tuple[Plan, ComparisonAnswer]:
     if builds is not None:
-        pair = fair_pair(project, layout(project.machine, book), "mass" if builds == "mass" else "outer size")
+        by: By = "mass" if builds == "mass" else "outer size"
+        pair = fair_pair(project, layout(project.machine, book), by, book)
         project = msgspec.structs.replace(project, variants=(*project.variants, *pair))
     plan = make_plan(project, book)
     answer = find_comparison(plan, book)

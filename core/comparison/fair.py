@@ -16,11 +16,19 @@ from core.fasteners import beam_of, screw, with_beam
 from core.fasteners.ground import fitting_spacing, lines
 from core.machine.form import Weld
 from core.machine.gantry import GantryBeam
-from core.machine.layout import Layout
+from core.machine.layout import Layout, figures_of
 from core.machine.project import Machine, Project
 from core.machine.variants import Variant, free_name, with_project
 from core.materials import material
-from core.sections import RectangularHollow, Section, SectionProperties, TSlot, label, properties, stock_book
+from core.sections import (
+    PropertyBook,
+    RectangularHollow,
+    Section,
+    SectionProperties,
+    TSlot,
+    label,
+    stock_book,
+)
 from core.sections.outlines import Face
 from core.units import show
 
@@ -35,24 +43,36 @@ _TASTE = 0.3
 """Weight of the outer size when the mass is held equal: a beam of equal mass should still look like the machine's."""
 
 
-def fair_pair(project: Project, lay: Layout, by: By = "outer size") -> tuple[Variant, Variant]:
+def fair_pair(
+    project: Project, lay: Layout, by: By = "outer size", book: PropertyBook | None = None
+) -> tuple[Variant, Variant]:
     """(extruded, welded) variants of a project. The machine's own beam is one of them when it is of that build already.
+
+    Args:
+        book: analysed figures; those of stock sizes by default. Typed data sheets count, as everywhere.
 
     Errors: BadEntry when the catalogue holds no partner.
     """
     beam, shape = project.machine.gantry.beam, lay.sections.beam
-    mass = shape.area * material(beam.material).density
+    mass = shape.linear_mass(material(beam.material).density)
+    book = stock_book() if book is None else book
     own_slot = isinstance(beam.section, TSlot) and material(beam.material).family == "aluminium"
     own_tube = isinstance(beam.section, RectangularHollow) and material(beam.material).family == "steel"
-    extruded = beam if own_slot else _partner(project, TSlot, shape, mass, by)
-    welded = beam if own_tube else _partner(project, RectangularHollow, shape, mass, by)
+    extruded = beam if own_slot else _partner(project, TSlot, shape, mass, by, book)
+    welded = beam if own_tube else _partner(project, RectangularHollow, shape, mass, by, book)
     welded = welded if own_tube else _held(project, welded)
     held = f"held equal: {by}, as near as the catalogue comes"
     first = _variant(
-        project, f"Extruded {_short(extruded.section)}", held, extruded, _unwelded(project), not own_slot
+        project,
+        f"Extruded {_short(extruded.section)}",
+        held,
+        extruded,
+        _unwelded(project),
+        not own_slot,
+        book,
     )
     names = (*project.variants, first)
-    welds = _welded(project, lay, welded)
+    welds = _welded(project, welded, book)
     second = _variant(
         msgspec.structs.replace(project, variants=names),
         f"Welded {_short(welded.section)}",
@@ -60,6 +80,7 @@ def fair_pair(project: Project, lay: Layout, by: By = "outer size") -> tuple[Var
         welded,
         welds,
         not own_tube,
+        book,
     )
     return first, second
 
@@ -70,9 +91,9 @@ def _short(section: Section) -> str:
 
 
 def _variant(
-    project: Project, name: str, held: str, beam: GantryBeam, welds: tuple[Weld, ...], other: bool
-) -> Variant:
-    machine = _on_face(project.machine, beam) if other else with_beam(project.machine, beam)
+    project: Project, name: str, held: str, beam: GantryBeam, welds: tuple[Weld, ...], other: bool, book: PropertyBook
+) -> Variant:  # fmt: skip
+    machine = _on_face(project.machine, beam, book) if other else with_beam(project.machine, beam)
     form = msgspec.structs.replace(project.straightness, welds=welds)
     if other:  # measured on, or promised for, another beam
         form = msgspec.structs.replace(form, beam_straightness=None, beam_twist=None)
@@ -93,6 +114,7 @@ def _partner(
     shape: SectionProperties,
     mass: float,
     by: By,
+    book: PropertyBook,
 ) -> GantryBeam:
     """The beam of the catalogue's section nearest to the machine's own."""
     beam = project.machine.gantry.beam
@@ -102,8 +124,7 @@ def _partner(
             continue
         for turned in (False, True):
             tried = beam_of(beam, entry.section, turned=turned)
-            stands = properties(entry.section, stock_book())
-            stands = stands.turned() if turned else stands
+            stands = _stands(project.machine, tried, book)
             found.append((_distance(project, tried, stands, shape, mass, by), tried))
     if not found:
         raise BadEntry(_SECTION, kind.__name__, "is not in the catalogue", "a catalogue with such a section")
@@ -119,8 +140,9 @@ def _distance(
     by: By,
 ) -> tuple[float, float]:
     """How far a beam is from the machine's in what is held equal, then in the other."""
-    size = abs(math.log(stands.height / shape.height)) + abs(math.log(stands.width / shape.width))
-    heavy = abs(math.log(stands.area * material(beam.material).density / mass))
+    # The side that differs more: a partner of the same width but little more than half the height is no equal size.
+    size = max(abs(math.log(stands.height / shape.height)), abs(math.log(stands.width / shape.width)))
+    heavy = abs(math.log(stands.linear_mass(material(beam.material).density) / mass))
     unfit = 0.0 if _takes_rails(project, beam, stands) else _UNFIT
     if by == "outer size":
         return unfit + size, heavy
@@ -151,13 +173,17 @@ def _flat(beam: GantryBeam, stands: SectionProperties) -> float:
     return _face(beam, stands) - 2.0 * radius
 
 
-def _on_face(machine: Machine, beam: GantryBeam) -> Machine:
+def _stands(machine: Machine, beam: GantryBeam, book: PropertyBook) -> SectionProperties:
+    """The beam's section as it stands, data sheets included."""
+    return figures_of(machine, book, beam.section, beam.material, beam.turned)
+
+
+def _on_face(machine: Machine, beam: GantryBeam, book: PropertyBook) -> Machine:
     """The machine with this beam, its X rails on slots, or nearer to each other where a lower tube asks for it."""
     fitted = with_beam(machine, beam)
     if isinstance(beam.section, TSlot):
         return fitted
-    stands = properties(beam.section, stock_book())
-    stands = stands.turned() if beam.turned else stands
+    stands = _stands(machine, beam, book)
     guides = fitted.x_guides
     room = math.floor(1e3 * (_flat(beam, stands) - guides.data.rail_width) + 1e-6) / 1e3
     if guides.rail_spacing <= room or room < guides.data.carriage_width:
@@ -184,13 +210,12 @@ def _unwelded(project: Project) -> tuple[Weld, ...]:
     return tuple(weld for weld in project.straightness.welds if weld.part != "gantry beam")
 
 
-def _welded(project: Project, lay: Layout, beam: GantryBeam) -> tuple[Weld, ...]:
+def _welded(project: Project, beam: GantryBeam, book: PropertyBook) -> tuple[Weld, ...]:
     """The planned welds on the beam; without any, those of brackets on the front face (an assumption, common practice)."""
     planned = project.straightness.welds
     if any(weld.part == "gantry beam" for weld in planned):
         return planned
-    stands = properties(beam.section, stock_book())
-    width = stands.height if beam.turned else stands.width
+    width = _stands(project.machine, beam, book).width
     brackets = Weld(
         name=BRACKETS,
         part="gantry beam",

@@ -22,8 +22,11 @@ from core.comparison import (
     sentences,
 )
 from core.errors import BadEntry
-from core.machine.project import Project
+from core.machine.layout import figures_of
+from core.machine.project import Project, replace_at
+from core.machine.sheet import SheetValues
 from core.machine.variants import Change, Variant, apply_variant, differences
+from core.materials import material
 from core.plan import make_plan
 from core.sections import RectangularHollow, TSlot
 from core.sections.book import stock_book
@@ -244,6 +247,19 @@ def test_extruded_against_welded_treats_both_fairly(own: str, by: str) -> None:
     assert (found.figure("weld_bow").likely[2] or 0.0) > 0.0
     assert (found.figure("heat_bow").likely[1] or 0.0) > 10.0 * (found.figure("heat_bow").likely[2] or 0.0)
     assert len({fact.texts[1] == fact.texts[2] for fact in found.facts if fact.key == "moving_later"}) == 1
+
+
+def test_a_partner_counts_with_its_typed_data_sheet() -> None:
+    project = Project()
+    lay = make_plan(project, BOOK).layout
+    first = apply_variant(project, fair_pair(project, lay, "mass", BOOK)[0]).project.machine.gantry.beam
+    computed = figures_of(project.machine, BOOK, first.section, first.material)
+    heavier = 3.0 * computed.linear_mass(material(first.material).density)
+    sheet = SheetValues(section=first.section, linear_mass=heavier)
+    typed = replace_at(project, "machine.datasheet", (sheet,))
+    assert isinstance(typed, Project)
+    again = apply_variant(typed, fair_pair(typed, lay, "mass", BOOK)[0]).project.machine.gantry.beam
+    assert again.section != first.section  # it is no longer of nearly equal mass
 
 
 def test_prices_and_hours_are_the_users_own() -> None:
