@@ -9,6 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
+from core.certainty.joined import share_ends
 from core.drawing.primitives import Drawing
 from core.drawing.views import auto_exaggeration, front_view, plan_view, side_view
 from core.findings import Finding
@@ -143,6 +144,7 @@ def derived_values(answer: Answer) -> dict[str, Any]:
         "machine.y_guides.rail_length": layout.y_rail_automatic,
         "machine.head.guides.rail_length": layout.z_rail_automatic,
         "machine.base.length": layout.side_beam_automatic,
+        **share_ends(machine),
     }
     for path, guides in (
         ("machine.x_guides", machine.x_guides),

@@ -37,7 +37,8 @@ from core.fields import Spec
 from core.machine.project import Project
 from core.machine.sheet import FIGURES, SheetValues
 from core.report.study.bars import figures_table
-from core.sections import Section
+from core.sections import BoltedPlate, Section, TwoProfiles
+from core.sections.built_up import share_band
 from core.sections.dxf_reading import read_dxf
 from core.storage import BadFile
 from core.units import METRIC, UnitSet
@@ -237,7 +238,11 @@ class SectionPage(Page):
         section, bar, row = self._section(), self._bar(), self._sheet_row()
         if section is None or self._project is None:
             return
-        self.form.show_values(OneSection(section=section))
+        derived = {}
+        if isinstance(section, TwoProfiles | BoltedPlate):
+            low, _, high = share_band(section)
+            derived = {"section.share_low": low, "section.share_high": high}
+        self.form.show_values(OneSection(section=section), derived)
         for widget in (self.form, self.stock, self.opener, self.unit):
             widget.setEnabled(bar is None or bool(bar.path))
         values = SheetValues(section=section) if row is None else self._project.machine.datasheet[row]

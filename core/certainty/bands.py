@@ -1,6 +1,7 @@
 """Bands of the headline figures from a few thousand machines drawn within the given limits.
 
-Each sample is answered exactly (see `gaps`), and one of them is solved once more as a whole frame before anything is shown.
+Each sample is answered exactly (see `gaps`; for shares of built-up bars see `joined`), and one of them is solved once more as a
+whole frame before anything is shown.
 """
 
 from __future__ import annotations
@@ -12,15 +13,23 @@ import numpy.typing as npt
 
 from core.certainty.answer import BandsAnswer, CaseBand, Cause, Spread
 from core.certainty.chain import FORCES, WEIGHT, Chain, make_chain
-from core.certainty.chance import SEED, band_of, log_triangular, rank_correlation, ranks, strata
+from core.certainty.chance import (
+    SEED,
+    band_of,
+    log_triangular,
+    rank_correlation,
+    ranks,
+    strata,
+    triangular,
+)
 from core.certainty.first_mode import check_first_mode, first_mode
 from core.certainty.inputs import UncertainInput, uncertain_inputs, with_values
+from core.certainty.joined import Mix, find_joints, mix, with_shares
 from core.certainty.springs import SpringShares
 from core.certainty.words import wide_findings
 from core.cutting import tip_force
 from core.frame import NotTrustworthy
 from core.machine.loads import LoadCase
-from core.machine.project import Machine
 from core.model.place import solve_place
 from core.model.setting import Setting
 from core.plan import Plan
@@ -37,14 +46,20 @@ class Draw:
     """Rows of figures: the samples, then likely, both corners, and each input at its low and at its high end.
 
     Attributes:
-        inputs: k of them, of the springs first, then the loads. values: (n + 3 + 2 k, k) SI. samples: n.
-        springs: how many of the inputs belong to springs.
+        inputs: k of them, of the springs first, then the loads, then the joints of built-up bars.
+        values: (n + 3 + 2 k, k) SI. samples: n. springs, joints: how many of the inputs belong to them.
     """
 
     inputs: tuple[UncertainInput, ...]
     values: Floats
     samples: int
     springs: int
+    joints: int = 0
+
+    @property
+    def shares(self) -> Floats:
+        """(rows, q) of the joints of built-up bars."""
+        return self.values[:, self.values.shape[1] - self.joints :]
 
     @property
     def corners(self) -> Floats:
@@ -61,19 +76,29 @@ class Draw:
         return np.asarray(likely / self.values[:, : self.springs] - 1.0)
 
 
-def draw(springs: tuple[UncertainInput, ...], loads: tuple[UncertainInput, ...], samples: int) -> Draw:
+def draw(
+    springs: tuple[UncertainInput, ...],
+    loads: tuple[UncertainInput, ...],
+    samples: int,
+    joints: tuple[UncertainInput, ...] = (),
+) -> Draw:
     """Samples of all inputs, each from its own distribution, and the rows that are wanted besides."""
-    inputs = (*springs, *loads)
-    columns = [log_triangular(i.low, i.likely, i.high, strata(i.path, samples)) for i in inputs]
+    inputs = (*springs, *loads, *joints)
+    chances = [strata(i.path, samples) for i in inputs]
+    few = len(inputs) - len(joints)
+    columns = [
+        (log_triangular if k < few else triangular)(i.low, i.likely, i.high, chance)
+        for k, (i, chance) in enumerate(zip(inputs, chances, strict=True))
+    ]
     drawn = np.column_stack(columns) if columns else np.zeros((samples, 0))
     low, likely, high = (np.array([getattr(i, end) for i in inputs]) for end in ("low", "likely", "high"))
-    soft = np.arange(len(inputs)) < len(springs)
+    number = np.arange(len(inputs))
+    soft = (number < len(springs)) | (number >= few)
     ends = [likely, np.where(soft, high, low), np.where(soft, low, high)]
     for end in (low, high):
-        ends += [np.where(np.arange(len(inputs)) == k, end, likely) for k in range(len(inputs))]
-    return Draw(
-        inputs, np.concatenate([drawn, np.array(ends).reshape(len(ends), len(inputs))]), samples, len(springs)
-    )
+        ends += [np.where(number == k, end, likely) for k in range(len(inputs))]
+    every = np.concatenate([drawn, np.array(ends).reshape(len(ends), len(inputs))])
+    return Draw(inputs, every, samples, len(springs), len(joints))
 
 
 def load_inputs(cases: tuple[LoadCase, ...]) -> tuple[UncertainInput, ...]:
@@ -97,27 +122,40 @@ def find_bands(setting: Setting, plan: Plan, samples: int = SAMPLES) -> BandsAns
         return None
     project = plan.project
     shares = SpringShares(setting, uncertain_inputs(setting.machine))
-    drawn = draw(shares.inputs, load_inputs(project.cases), samples)
+    joints = find_joints(setting)
+    drawn = draw(shares.inputs, load_inputs(project.cases), samples, tuple(joint.input for joint in joints))
+    mixed = mix(joints, drawn.shares)
     here = make_chain(setting, stiffness.place_y, shares, gantry=plan.gantry)
-    chains = {stiffness.place_y: here}
+    ends = [None if one is None else make_chain(one, stiffness.place_y, shares) for one in mixed.settings]
+    chains = {stiffness.place_y: (here, ends)}
     few = replace(drawn, values=drawn.values[: min(CURVE_SAMPLES, samples)])
     curve = _along(here, few, stiffness.x)
+    curve = replace(
+        curve,
+        moved=mixed.of(
+            curve.moved, [None if e is None else _along(e, few, stiffness.x).moved for e in ends], 1
+        ),
+    )
     above, ranked = head_samples(here, drawn), ranks(drawn.values[:samples])
     cases, checked, solved = [], 0.0, dict[tuple[float, float], Floats]()
     for number, (case, answer) in enumerate(zip(project.cases, stiffness.cases, strict=True)):
         at = (answer.worst_x, answer.worst_y)
         if at not in solved:
-            chains[at[1]] = chains.get(at[1]) or make_chain(setting, at[1], shares, here, plan.gantry)
-            solved[at] = tip_samples(chains[at[1]], at[0], drawn, above)
+            if at[1] not in chains:
+                further = [None if e is None else make_chain(e.setting, at[1], shares, e) for e in ends]
+                chains[at[1]] = make_chain(setting, at[1], shares, here, plan.gantry), further
+            one, further = chains[at[1]]
+            found = [None if e is None else tip_samples(e, at[0], drawn, above) for e in further]
+            solved[at] = mixed.of(tip_samples(one, at[0], drawn, above), found)
             checked = max(checked, _check(setting, drawn, at, solved[at]))
         low, high = curve.band(case, few, number)
-        found = deflections(solved[at], case) * _force(drawn, number)
+        moved = deflections(solved[at], case) * _force(drawn, number)
         along = (low * answer.along_x, high * answer.along_x)
-        cases.append(_case(case, number, at, found, drawn, ranked, along))
-    spread_sag = _sag(here, drawn, sag.x, sag.beam, project.limits.sag)
+        cases.append(_case(case, number, at, moved, drawn, ranked, along))
+    spread_sag = _sag(here, ends, mixed, drawn, sag.x, sag.beam, project.limits.sag)
     path = _path(curve, sag.x, sag.path[:, 2], project.limits.path_error)
     at = (stiffness.place_x, stiffness.place_y)
-    mode = _first_mode(setting, at, shares, drawn)
+    mode = _first_mode(setting, at, shares, drawn, mixed)
     answer_ = BandsAnswer(
         drawn.inputs, samples, few.values.shape[0], stiffness.x, stiffness.place_y, tuple(cases), spread_sag, path, mode,
         checked, (),
@@ -236,12 +274,22 @@ def _onto(x: Floats, wanted: Floats) -> Floats:
     )
 
 
-def _sag(chain: Chain, drawn: Draw, x: Floats, line: Floats, limit: float) -> Spread:
+def _sag(
+    chain: Chain, ends: list[Chain | None], mixed: Mix, drawn: Draw, x: Floats, line: Floats, limit: float
+) -> Spread:
     places = np.linspace(x[0], x[-1], CURVE_PLACES)
-    gaps, likely = chain.beam(places)
-    found = gaps.narrowed(drawn.corners).respond(drawn.softer[: drawn.samples])[:, :-1, -1]
+    likely = chain.beam(places)[1]
+    found = mixed.of(
+        _lines(chain, places, drawn), [None if end is None else _lines(end, places, drawn) for end in ends]
+    )
     every = line + (found - likely) @ _onto(places, x)
     return _spread(np.abs(every).max(axis=-1), float(np.abs(line).max()), limit)
+
+
+def _lines(chain: Chain, places: Floats, drawn: Draw) -> Floats:
+    """(n, places) heights of the beam's line of the samples."""
+    gaps = chain.beam(places)[0]
+    return gaps.narrowed(drawn.corners).respond(drawn.softer[: drawn.samples])[:, :-1, -1]
 
 
 def _path(curve: _Curve, x: Floats, height: Floats, limit: float) -> Spread:
@@ -252,28 +300,41 @@ def _path(curve: _Curve, x: Floats, height: Floats, limit: float) -> Spread:
     return _spread(worst[1:], float(worst[0]), limit)
 
 
-def _first_mode(setting: Setting, at: tuple[float, float], shares: SpringShares, drawn: Draw) -> Spread:
-    found = first_mode(setting, *at, shares, drawn.softer[: drawn.samples + 1], drawn.corners)
+def _first_mode(
+    setting: Setting, at: tuple[float, float], shares: SpringShares, drawn: Draw, mixed: Mix
+) -> Spread:
+    def squares(one: Setting) -> Floats:
+        """(n + 1,) of the periods, which go with the give."""
+        return first_mode(one, *at, shares, drawn.softer[: drawn.samples + 1], drawn.corners) ** -2.0
+
+    ends = [None if one is None else squares(one) for one in mixed.settings]
+    found = mixed.of(squares(setting), ends) ** -0.5
     likely, values = float(found[-1]), found[:-1]
-    if drawn.springs:
+    if drawn.springs or drawn.joints:
         row = int(np.argmin(values))
-        check_first_mode(setting, _machine(setting, drawn, row), *at, float(values[row]))
+        check_first_mode(_sample(setting, drawn, row), *at, float(values[row]))
     return _spread(values, likely, None)
 
 
-def _machine(setting: Setting, drawn: Draw, row: int) -> Machine:
-    """The machine with the figures of one row."""
+def _sample(setting: Setting, drawn: Draw, row: int) -> Setting:
+    """The setting with the figures of one row."""
     pairs = zip(drawn.inputs[: drawn.springs], drawn.values[row, : drawn.springs], strict=True)
-    return with_values(setting.machine, {i.path: float(v) for i, v in pairs})
+    machine = with_values(setting.machine, {i.path: float(v) for i, v in pairs})
+    joints = drawn.inputs[len(drawn.inputs) - drawn.joints :]
+    values = {i.path: float(v) for i, v in zip(joints, drawn.shares[row], strict=True)}
+    return (
+        with_shares(replace(setting, machine=machine), values)
+        if values
+        else replace(setting, machine=machine)
+    )
 
 
 def _check(setting: Setting, drawn: Draw, at: tuple[float, float], found: Floats) -> float:
     """Solve the sample with the softest machine as a whole frame. Raises NotTrustworthy when it differs."""
-    if not drawn.springs:
+    if not (drawn.springs or drawn.joints):
         return 0.0
     row = int(np.argmax(np.trace(found[: drawn.samples], axis1=1, axis2=2)))
-    machine = _machine(setting, drawn, row)
-    whole = solve_place(replace(setting, machine=machine), *at).compliance
+    whole = solve_place(_sample(setting, drawn, row), *at).compliance
     apart = float(np.abs(found[row] - whole).max() / np.abs(whole).max())
     if not apart <= AGREE:
         raise NotTrustworthy("a sample of the bands and the whole frame disagree")

@@ -34,6 +34,12 @@ def log_triangular(low: float, likely: float, high: float, chance: Floats) -> Fl
     return np.asarray(np.clip(np.exp(np.where(chance < turn, below, above)), low, high))
 
 
+def triangular(low: float, likely: float, high: float, chance: Floats) -> Floats:
+    """The same of a figure from 0 to 1 that is triangular itself, 0 allowed: its power of e is log-triangular."""
+    a, c, b = (float(np.exp(v)) for v in (low, likely, high))
+    return np.asarray(np.clip(np.log(log_triangular(a, c, b, chance)), low, high))
+
+
 def strata(path: str, count: int) -> Floats:
     """Chances (count,) between 0 and 1, one in each of `count` equal strata, in a random order that the path alone fixes.
 

@@ -8,8 +8,6 @@ Source: Rayleigh-Ritz on the inverse problem (structural dynamics, any textbook)
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 import numpy.typing as npt
 
@@ -18,7 +16,6 @@ from core.certainty.gaps import make_gaps
 from core.certainty.springs import SpringShares
 from core.frame import Frame, NotTrustworthy
 from core.frame.mass import Lumps
-from core.machine.project import Machine
 from core.model.masses import with_lumps
 from core.model.setting import Setting
 from core.model.whole import whole_frame
@@ -59,13 +56,13 @@ def first_mode(
     return np.asarray(1.0 / np.sqrt(np.linalg.eigvalsh(found)[:, -1]) / (2.0 * np.pi))
 
 
-def check_first_mode(setting: Setting, machine: Machine, x: float, y: float, found: float) -> None:
-    """Refuse a sample whose frequency is not that of the whole frame of `machine`, which has its figures.
+def check_first_mode(setting: Setting, x: float, y: float, found: float) -> None:
+    """Refuse a sample whose frequency is not that of the whole frame of `setting`, which has its figures.
 
     The signs of the pivots count the modes below a frequency (Sturm): there must be none a little below the one found, and
     some a little above. Raises NotTrustworthy.
     """
-    pair = pair_of(*_frame(replace(setting, machine=machine), x, y))
+    pair = pair_of(*_frame(setting, x, y))
     ends = [(2.0 * np.pi * found * (1.0 + side * AGREE)) ** 2 for side in (-1.0, 1.0)]
     below, above = (number_below(pair.k, pair.m, end) for end in ends)
     if min(below, above) < 0:  # the pivots cannot tell

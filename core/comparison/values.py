@@ -7,6 +7,7 @@ import numpy.typing as npt
 
 from core.certainty import find_bands
 from core.certainty.answer import Spread
+from core.certainty.joined import at_end
 from core.comparison.answer import Ends
 from core.comparison.build import build_facts, price_values
 from core.form import FormAnswer, find_form
@@ -73,7 +74,7 @@ def _spread(spread: Spread, soft: float, stiff: float) -> Ends:
 def _corner(plan: Plan, book: PropertyBook, side: Side) -> tuple[Floats, SagAnswer]:
     """Tip compliance (3,) along the axes in the middle, and sag, with every uncertain stiffness at one end."""
     assert plan.stiffness is not None
-    corner = Setting(plan.project.machine, plan.layout, side, book)
+    corner = at_end(Setting(plan.project.machine, plan.layout, side, book), side)
     every, gantry = compliance_map(corner, np.array([0.0]), np.array([0.0, plan.stiffness.place_y]))
     return np.asarray(np.diag(every[0, 0])), find_sag(corner, gantry)
 

@@ -46,6 +46,26 @@ Share = Annotated[
         "Only for partly joined: 0 counts as unjoined, 1 as fully joined. Your own estimate.",
     ),
 ]
+ShareLow = Annotated[
+    float | None,
+    Spec(
+        "ratio",
+        0.0,
+        1.0,
+        "Share, at worst",
+        "What the joint is sure to do. Automatic: half the share (common practice, an estimate).",
+    ),
+]
+ShareHigh = Annotated[
+    float | None,
+    Spec(
+        "ratio",
+        0.0,
+        1.0,
+        "Share, at best",
+        "The most the joint may do. Automatic: half way from the share to fully joined (common practice, an estimate).",
+    ),
+]
 
 
 class TwoProfiles(
@@ -64,8 +84,11 @@ class TwoProfiles(
     ] = "neither"
     joint: Counted = "fully joined"
     share: Share = 0.5
+    share_low: ShareLow = None
+    share_high: ShareHigh = None
 
     def check(self) -> None:
+        share_band(self)
         _touching(self)
 
 
@@ -104,8 +127,11 @@ class BoltedPlate(
     face: Annotated[PlateFace, Spec("count", None, None, "Plate on")] = "top"
     joint: Counted = "fully joined"
     share: Share = 0.5
+    share_low: ShareLow = None
+    share_high: ShareHigh = None
 
     def check(self) -> None:
+        share_band(self)
         material(self.material)
         if isinstance(self.profile, Channel) and self.face == "right":
             raise BadEntry("face", self.face, "is the open side of the channel", "top, bottom or left")
@@ -148,6 +174,21 @@ class WeldedBox(
 
 
 BuiltUp = TwoProfiles | PlatedTube | BoltedPlate | WeldedBox
+
+
+def share_band(section: TwoProfiles | BoltedPlate) -> tuple[float, float, float]:
+    """The share of a joint at worst, likely and at best, of 0 (unjoined) to 1 (fully joined).
+
+    Raises BadEntry when they do not rise.
+    """
+    likely = section.share
+    low = 0.5 * likely if section.share_low is None else section.share_low
+    high = 0.5 * (likely + 1.0) if section.share_high is None else section.share_high
+    if low > likely:
+        raise BadEntry("share_low", f"{low:g}", "is more than the share itself", f"0 to {likely:g}")
+    if high < likely:
+        raise BadEntry("share_high", f"{high:g}", "is less than the share itself", f"{likely:g} to 1")
+    return low, likely, high
 
 
 def _touching(section: BuiltUp) -> None:

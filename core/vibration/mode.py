@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from core.certainty.joined import stiffness_ratios
 from core.frame import Frame, member_energy, spring_energy
 from core.machine.project import COMPONENTS
 from core.model.ratios import spring_ratio
@@ -19,6 +20,7 @@ from core.vibration.shapes import mode_shapes
 
 Floats = npt.NDArray[np.float64]
 BODIES = ("base", "gantry", "head")
+ENDS: tuple[Side, Side] = ("low", "high")
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +57,7 @@ def find_modes_here(
     moved = joined.shapes(reduced.parts, 0, count)
     moving = _moving(reduced, moved)
     shares, ratios = _elastic(reduced, joined, held, moved)
+    built_up = {side: stiffness_ratios(reduced.setting, side) for side in ENDS}
     shapes = mode_shapes(reduced, moved, place)
     found = []
     for k in range(count):
@@ -69,8 +72,8 @@ def find_modes_here(
         found.append(
             ModeAnswer(
                 frequency=frequency,
-                low=frequency * _change(reduced, ratios, shares[:, k], "low"),
-                high=frequency * _change(reduced, ratios, shares[:, k], "high"),
+                low=frequency * _change(reduced, ratios, shares[:, k], "low", built_up["low"]),
+                high=frequency * _change(reduced, ratios, shares[:, k], "high", built_up["high"]),
                 words=_words(moving, k, gives),
                 mass_shares=_three(moving.pull[:, k] ** 2 / reduced.weight),
                 tip=_three(tip),
@@ -145,11 +148,26 @@ def _elastic(
     return every / every.sum(axis=0), list(groups)
 
 
-def _change(reduced: Reduced, groups: list[tuple[str, bool | None]], shares: Floats, side: Side) -> float:
-    """Frequency at one side of all bands over the likely one: compliances weighted with the elastic energy."""
+def _change(
+    reduced: Reduced,
+    groups: list[tuple[str, bool | None]],
+    shares: Floats,
+    side: Side,
+    built_up: dict[str, float],
+) -> float:
+    """Frequency at one side of all bands over the likely one: compliances weighted with the elastic energy.
+
+    Args:
+        built_up: stiffness of members with an uncertain joint at this side over the likely one, by component.
+    """
+
+    def ratio(component: str, turning: bool | None) -> float:
+        if turning is None:
+            return 1.0 if reduced.setting.is_rigid(component) else built_up.get(component, 1.0)
+        return spring_ratio(reduced.setting, component, turning, side)
+
     softer = sum(
-        float(share)
-        * (1.0 if turning is None else 1.0 / spring_ratio(reduced.setting, component, turning, side))
+        float(share) / ratio(component, turning)
         for (component, turning), share in zip(groups, shares, strict=True)
     )
     return float(softer**-0.5)

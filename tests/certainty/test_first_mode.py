@@ -24,7 +24,7 @@ def test_only_the_frequency_of_the_whole_frame_passes() -> None:
     setting = Setting(machine, layout(machine, book), "likely", book)
     frame, lumps = with_lumps(setting, whole_frame(setting, 0.1, -0.2).frame)
     first, second = find_modes(frame, 2, lumps).frequencies
-    check_first_mode(setting, machine, 0.1, -0.2, float(first))
+    check_first_mode(setting, 0.1, -0.2, float(first))
     for wrong in (0.99 * first, 1.01 * first, second):
         with pytest.raises(NotTrustworthy):
-            check_first_mode(setting, machine, 0.1, -0.2, float(wrong))
+            check_first_mode(setting, 0.1, -0.2, float(wrong))
