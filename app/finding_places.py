@@ -16,7 +16,7 @@ _STARTS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("heat", ("heat-",)),
     ("form", ("form-", "weld-", "shim-")),
     ("rails", ("rail-without-", "end-distance-", "rail-off-", "rail-on-", "rail-over-", "no-slot", "screw-wider-",
-               "nut-too-", "no-wall", "thin-thread", "no-screw-", "hole-", "joints-not-", "piece-too-short", "slot-ends-",
+               "nut-too-", "no-wall", "thin-thread", "no-screw-", "hole-", "joints-not-", "piece-too-short", "slot-ends-", "nuts-clash",
                "interim-")),
     ("section", ("datasheet-", "section-", "two-metals-")),
     ("money", ("price-", "no-price", "spent-", "over-budget")),

@@ -36,19 +36,20 @@ def find_slots(
     plans: list[SlotPlan] = []
     for rail in rails:
         if rail.hold == "T-nut":
-            bar = _bar_of(rail)
-            own = [
-                n
-                for n in nuts
-                if (n.spot.bar, n.spot.face, n.slot) == (bar, _face(project, rail.axis), rail.slot)
-            ]
-            nuts = [n for n in nuts if n not in own] if rail.slot is not None else nuts
-            plans.append(_rail_plan(project, lay, rail, own if rail.slot is not None else []))
+            at = (_bar_of(rail), _face(project, rail.axis), rail.slot)
+            shared = [] if rail.slot is None else [n for n in nuts if _at(n) == at]
+            if shared:
+                nuts = [n for n in nuts if _at(n) != at]
+            plans.append(_rail_plan(project, lay, rail, shared))
     plans += _joint_plans(project, nuts)
     findings = [*_about_ends(plans), *about_stray(project, nuts)]
     for plan in plans:
         findings += about_slot(project, plan)
     return SlotsAnswer(tuple(plans), tuple(_told_once(findings)), counts)
+
+
+def _at(nut: JointNut) -> tuple[str, str, int | None]:
+    return nut.spot.bar, nut.spot.face, nut.slot
 
 
 def _told_once(findings: Sequence[Finding]) -> list[Finding]:
