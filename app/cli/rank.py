@@ -17,7 +17,7 @@ from core.storage import load_project, write_whole
 def rank(arguments: Namespace) -> int:
     """Print the best, or write every beam. 1 when the machine's own beam breaks a limit or cannot be used."""
     project = load_project(arguments.project)
-    answer = with_sections(lambda book: find_rank(project, book, tell=_tell if _watched() else None))
+    answer = with_sections(lambda book: find_rank(project, book, tell=_tell if _watched() else None, ask=True))
     if answer is None:  # only a ranking that may be overtaken can stop
         raise GantrywrightError("The ranking stopped.")
     units = project.units

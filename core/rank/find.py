@@ -44,19 +44,21 @@ def find_rank(
     stale: Callable[[], bool] = _never,
     tell: Tell | None = None,
     under: Under | None = None,
+    ask: bool = False,
 ) -> RankAnswer | None:
     """Every candidate in this machine; None as soon as `stale` says so.
 
     Args:
         tried: the candidates; by default the machine's own beam, those of variants and the whole catalogue.
         tell: told (candidates done, candidates altogether) after each batch. under: the base as a plan solved it.
+        ask: raise NeedsAnalysis for beams of variants too, in place of a row that says so.
 
     Errors: Mechanism when the machine moves freely; NotTrustworthy; NeedsAnalysis when a section other than the beam's has
         no figures yet.
     """
     begin = time.perf_counter()
     every = candidates(project) if tried is None else tuple(tried)
-    trial = Trial(project, book)
+    trial = Trial(project, book, ask)
     known = trial.all(every)
     machine = project.machine
     figures = _Figures(len(every), len(project.cases))

@@ -23,7 +23,7 @@ from core.parts import moving_mass
 from core.parts.masses import beam_mass
 from core.plan.fit import cannot_stand
 from core.prices import Pricer
-from core.rank.candidates import Candidate
+from core.rank.candidates import HERE, Candidate
 from core.sections import PropertyBook, SectionProperties
 from core.units import show
 
@@ -54,8 +54,8 @@ class Tried:
 class Trial:
     """Tries candidates in one machine."""
 
-    def __init__(self, project: Project, book: PropertyBook) -> None:
-        self._project, self._book = project, book
+    def __init__(self, project: Project, book: PropertyBook, ask: bool = False) -> None:
+        self._project, self._book, self._ask = project, book, ask
         self.others: Sections = find_sections(project.machine, book)
         self._pricer = Pricer(project)
         self._holes: dict[float, Holes] = {}
@@ -65,13 +65,18 @@ class Trial:
         return tuple(self.one(candidate) for candidate in candidates)
 
     def one(self, candidate: Candidate) -> Tried:
-        """One candidate; nothing is raised for what does not fit."""
+        """One candidate; nothing is raised for what does not fit.
+
+        Errors: NeedsAnalysis for a section of the project itself, where that was asked for.
+        """
         beam, machine = candidate.beam, self._project.machine
         if candidate.problem:
             return Tried(None, candidate.problem)
         try:
             shape = figures_of(machine, self._book, beam.section, beam.material, beam.turned)
         except NeedsAnalysis:
+            if self._ask and candidate.family == HERE:
+                raise
             return Tried(None, ANALYSE)
         changed = msgspec.structs.replace(
             machine,

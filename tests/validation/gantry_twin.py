@@ -193,8 +193,9 @@ def rectangle(height, width):
     }
 
 
-def build_twin(t, x, tool_y, sizes=None):
-    """Build it into a twin with the tool at x, tool_y; the node of the tool's tip."""
+def build_twin(t, x, tool_y, sizes=None, beam=None):
+    """Build it into a twin with the tool at x, tool_y, perhaps with another beam; the node of the tool's tip."""
+    bar = BEAM if beam is None else beam
     (
         travel_x,
         clearance,
@@ -211,8 +212,8 @@ def build_twin(t, x, tool_y, sizes=None):
     steel, alu = (210e9, 210e9 / 2.6), (70e9, 27e9)
     spacing = travel_x + 0.3 + 2 * 0.05 + 0.02  # travel, saddle, margins, upright
     # Rail size 20: 30 mm assembly height; 25: 36 mm and an 84 mm carriage; 15: 24 mm.
-    beam_y, beam_z = 0.03, clearance + 0.08
-    saddle_front = beam_y - 0.04 - 0.030 - saddle
+    beam_y, beam_z = 0.03, clearance + bar["height"] / 2
+    saddle_front = beam_y - bar["width"] / 2 - 0.030 - saddle
     saddle_y, head_y = saddle_front + saddle / 2, saddle_front - 0.024 - plate_z / 2
     spindle_y = saddle_front - 0.024 - plate_z - reach
     g = tool_y - spindle_y
@@ -262,13 +263,13 @@ def build_twin(t, x, tool_y, sizes=None):
         t.node(f"b{k}", (bx, g + beam_y, beam_z))
     t.part = "beam"
     for k in range(5):
-        t.member(f"b{k}", f"b{k + 1}", (0, 0, 1), alu, BEAM)
+        t.member(f"b{k}", f"b{k + 1}", (0, 0, 1), alu, bar)
     t.part = "beam_joint"
     for name, beam, sign in (("Lu", "b1", -1), ("Ru", "b4", 1)):
         t.six(name, beam, (sign * spacing / 2, g + beam_y, clearance), 4e8, 3e5)
     t.node("saddle", (x, g + saddle_y, beam_z))
     t.part = "x_guides"
-    rail_y = g + beam_y - 0.04 - 0.015
+    rail_y = g + beam_y - bar["width"] / 2 - 0.015
     for z in (beam_z - 0.05, beam_z + 0.05):
         for beam, bx in (("b2", x - spread_x / 2), ("b3", x + spread_x / 2)):
             t.spring(beam, "saddle", (bx, rail_y, z), (0, 1, 0), 2e8)
@@ -303,12 +304,12 @@ def build_twin(t, x, tool_y, sizes=None):
     return tip
 
 
-def solve_twin(library, x, y, times=None, sizes=None):
+def solve_twin(library, x, y, times=None, sizes=None, beam=None):
     columns = []
     for axis in range(3):
         library.wipe()
         library.model("basic", "-ndm", 3, "-ndf", 6)
-        tip = build_twin(Twin(library, times), x, y, sizes)
+        tip = build_twin(Twin(library, times), x, y, sizes, beam)
         library.timeSeries("Constant", 1)
         library.pattern("Plain", 1, 1)
         library.load(tip, *(1.0 if k == axis else 0.0 for k in range(6)))
