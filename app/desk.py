@@ -142,7 +142,6 @@ class Desk(QObject):
         self.stiffen.change_wanted.connect(self.put_in)
         self.comparing = Comparing(self.session, self.results, self.compare, self._band, self)
         self.ranking = Ranking(self.session, self.results, self.rank, self._band, self)
-        self.ranking.look(self._current == "rank")
 
     def _join_buying(self) -> None:
         parts, money, do = self.parts, self.money, self.session.do
@@ -186,19 +185,34 @@ class Desk(QObject):
     def show_page(self, key: str) -> None:
         """The page now in view, brought up to date."""
         self._current = key
-        page = self.pages[key]
-        if key in self._behind:
-            self._behind.discard(key)
-            page.show_project(self.session.project, self.session.project.units)
-            page.show_problems(self._problems())
+        self._show_missed_project(key)
         self.results.look(compare=key == "compare" and self.compare.wants(), advise=key == "stiffen")
         self.buying.look(key)
-        if key in self._stale and self.results.answer is not None:
-            self._stale.discard(key)
-            self._bring_up_to_date(page, self.results.answer)
-            page.show_problems(self._problems())
+        self._show_missed_answer(key)
         if self.ranking is not None:
             self.ranking.look(key == "rank")
+
+    def prepare(self) -> Iterator[None]:
+        """Make and fill the pages that nobody has opened yet, in pieces for idle moments, so that opening one is quick."""
+        for key, page in self.pages.items():
+            while page.prepare():
+                yield
+            self._show_missed_project(key)
+            yield
+            self._show_missed_answer(key)
+            yield
+
+    def _show_missed_project(self, key: str) -> None:
+        if key in self._behind:
+            self._behind.discard(key)
+            self.pages[key].show_project(self.session.project, self.session.project.units)
+            self.pages[key].show_problems(self._problems())
+
+    def _show_missed_answer(self, key: str) -> None:
+        if key in self._stale and self.results.answer is not None:
+            self._stale.discard(key)
+            self._bring_up_to_date(self.pages[key], self.results.answer)
+            self.pages[key].show_problems(self._problems())
 
     def point_at(self, finding: Finding) -> None:
         """Go to the entry of the page in view that a finding stands at, if there is one."""

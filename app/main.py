@@ -6,16 +6,12 @@ import gc
 import sys
 from pathlib import Path
 
-from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
 from app.look.fonts import load_fonts, window_font
 from app.look.theme import CHOICES, Theme
 from app.recent import Memory
 from app.window import MainWindow
-
-SETTLED = 2500
-"""Milliseconds after which the plots are loaded too."""
 
 
 def application() -> QApplication:
@@ -40,7 +36,7 @@ def collect_later(window: MainWindow) -> None:
         gc.freeze()
         gc.enable()
 
-    window.ready.connect(lambda: QTimer.singleShot(SETTLED, window, begin))
+    window.settled.connect(begin)
 
 
 def run(path: str | Path | None = None) -> int:

@@ -36,10 +36,12 @@ class MainWindow(QMainWindow):
     """Page list, verdict and pages.
 
     Signals:
-        ready(): every page is made; the first project has been open for a while.
+        ready(): every page is there; the first project has been open for a while.
+        settled(): all that is made in idle moments is made.
     """
 
     ready = Signal()
+    settled = Signal()
 
     def __init__(self, theme: Theme, path: Path | None = None, memory: Memory | None = None) -> None:
         super().__init__()
@@ -197,7 +199,7 @@ class MainWindow(QMainWindow):
         self.desk.machine.entries.prepare_group(title)
 
     def _finish_loading(self) -> None:
-        """From here on the window can be worked with; the closed groups are made in its idle moments."""
+        """From here on the window can be worked with; closed groups and pages out of view are made in its idle moments."""
         assert self.desk is not None
         self.desk.engine.start()
         self._is_ready = True
@@ -205,7 +207,15 @@ class MainWindow(QMainWindow):
         self._steps += [
             lambda title=title: self._prepare_group(title) for title in self.desk.machine.entries.folds
         ]
+        self._making = self.desk.prepare()
+        self._steps += [self._prepare_page, self.settled.emit]
         self.ready.emit()
+
+    def _prepare_page(self) -> None:
+        """The next piece of a page out of view; this step comes again until all are made."""
+        assert self.desk is not None
+        if self.desk.results.waiting or next(self._making, self) is not self:
+            self._steps.insert(0, self._prepare_page)
 
     def _offer_rescue(self) -> None:
         """What an earlier window could not save."""

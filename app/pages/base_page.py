@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
 from PySide6.QtCore import QSignalBlocker, Qt
-from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
@@ -117,9 +117,9 @@ class BasePage(Page):
         self._lay_out()
 
     def _lay_out(self) -> None:
-        column = QVBoxLayout(self._inside)
-        column.setContentsMargins(8, 8, 8, 8)
-        column.addWidget(heading("Feet and level"))
+        self._column = QVBoxLayout(self._inside)
+        self._column.setContentsMargins(8, 8, 8, 8)
+        self._column.addWidget(heading("Feet and level"))
         scroll = ScrolledColumn(self._inside, ENTRIES_WIDTH)
         feet = QWidget(self)
         inside = QVBoxLayout(feet)
@@ -151,35 +151,32 @@ class BasePage(Page):
         rows.addWidget(quiet(CAUTION))
         two_columns(self, scroll, right, (ENTRIES_WIDTH, 830))
 
-    def showEvent(self, event: QShowEvent) -> None:
-        """The entries are made when the page is first looked at, so that the window opens sooner."""
-        if self.form is None:
-            self._make_forms()
-        super().showEvent(event)
-
     def forms(self) -> list[tuple[Form, str]]:
         """Each form with the path of its struct; none before the page was first looked at."""
         pairs = ((self.uneven, PATH), (self.limit, "limits"), (self.form, PATH))
         return [(form, path) for form, path in pairs if form is not None]
 
-    def _make_forms(self) -> None:
+    def make_entries(self) -> Iterator[None]:
+        """The forms."""
         rest = frozenset(Base.__struct_fields__) - {"uneven"}
         skip = frozenset({"rail_fastening", "uneven"})
         self.uneven = Form(self.theme, Base, self._units, words=KIND_WORDS, skip=rest, make=make)
+        yield self._add(self.uneven, PATH)
         self.limit = Form(self.theme, Limits, self._units, skip=ELSEWHERE)
+        yield self._add(self.limit, "limits")
+        self._column.addWidget(heading("Beams, legs and diagonals"))
         self.form = Form(
             self.theme, Base, self._units, choices=CHOICES, words=KIND_WORDS, skip=skip, make=make
         )
-        column = self._inside.layout()
-        for form, path in self.forms():
-            if form is self.form:
-                column.addWidget(heading("Beams, legs and diagonals"))
-            form.edited.connect(lambda name, value, path=path: self.edited.emit(f"{path}.{name}", value))
-            form.left.connect(lambda name, path=path: self.left.emit(f"{path}.{name}"))
-            column.addWidget(form)
-        column.addStretch(1)  # type: ignore[union-attr]
+        yield self._add(self.form, PATH)
+        self._column.addStretch(1)
         self._fill()
         self.show_problems(self._problems)
+
+    def _add(self, form: Form, path: str) -> None:
+        form.edited.connect(lambda name, value: self.edited.emit(f"{path}.{name}", value))
+        form.left.connect(lambda name: self.left.emit(f"{path}.{name}"))
+        self._column.addWidget(form)
 
     def show_project(self, project: Project, units: UnitSet) -> None:
         new_units = units != self._units

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QResizeEvent, QShowEvent
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QFileDialog,
@@ -164,10 +164,9 @@ class CutsPage(Page):
         self.view.files.set_numbers(self.csv)
         self.view.files.trouble.connect(self.troubled)
 
-    def showEvent(self, event: QShowEvent) -> None:
-        """The entries are made when the page is first looked at, so that the window opens sooner."""
-        self.sides.make()
-        super().showEvent(event)
+    def make_entries(self) -> Iterator[None]:
+        """The lists and the form at the side."""
+        yield from self.sides.make()
 
     def _common(self) -> tuple[str, str]:
         """Section and material of most pieces, in words that a row is found by."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QTabWidget, QWidget
@@ -55,22 +55,23 @@ class CutsSides(QTabWidget):
         self.panels: list[RowsPanel] = []
         self.setDocumentMode(True)
 
-    def make(self) -> None:
-        """Make the entries, unless they are there."""
-        if self.saw is not None:
-            return
+    def make(self) -> Iterator[None]:
+        """Make the entries, piece by piece; once."""
         self.saw = Form(self._theme, Saw, self._units)
         self.saw.edited.connect(lambda name, value: self.edited.emit(f"saw.{name}", value))
         self.saw.left.connect(lambda name: self.left.emit(f"saw.{name}"))
         column = FormColumn(self, heading("Saw"), self.saw, quiet(CAUTION))
+        yield
         bars = RowsPanel(
             self._theme, "Bars to cut from", "stock_bars", StockBar, self._first_bar, stock_bars_table, about=BARS, parent=self
         )  # fmt: skip
         bars.table.stretch("For")
+        yield
         own = RowsPanel(
             self._theme, "Pieces of your own", "own_pieces", OwnPiece, self._first_piece, own_pieces_table, about=OWN, parent=self
         )  # fmt: skip
         own.table.stretch("Piece")
+        yield
         self.panels = [bars, own]
         for widget, words in ((bars, "Bars to cut from"), (own, "Own pieces"), (column, "Saw")):
             self.addTab(widget, words)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
@@ -125,9 +126,11 @@ class DrivesPage(Page):
         if self._forms:  # they are made when the page is first looked at
             self._fill()
 
-    def show_answer(self, answer: Answer) -> None:
-        if not self._forms:
-            self._open()
+    def make_entries(self) -> Iterator[None]:
+        """The forms of the view that is seen first; those of the others are made when they are chosen."""
+        for _ in self._own_forms(self._view):
+            yield
+        self._open()
 
     def show_study(self, answer: Answer, study: Any) -> None:
         """The newest answers of the second stage."""
@@ -146,16 +149,17 @@ class DrivesPage(Page):
         axes = self._found.axes if self._found is not None else ()
         return next((axis for axis in axes if axis.axis == self._view), None)
 
-    def _own_forms(self, view: str) -> tuple[str, ...]:
-        """Keys of the forms of a view, made when first wanted; a key is the path above the form's entries."""
+    def _own_forms(self, view: str) -> Iterator[str]:
+        """Keys of the forms of a view, each made when first wanted; a key is the path above the form's entries."""
         if view == "gantry":
-            lag = self._form("machine.motion", Motion, frozenset(AXES))
-            return (lag, self._form("machine", Machine, _all_but("y_drive"), "machine of y"))
-        motion = self._form(f"machine.motion.{view}", AxisMotion, _not_for(view))
+            yield self._form("machine.motion", Motion, frozenset(AXES))
+            yield self._form("machine", Machine, _all_but("y_drive"), "machine of y")
+            return
+        yield self._form(f"machine.motion.{view}", AxisMotion, _not_for(view))
         if view == "z":
-            names = frozenset(Head.__struct_fields__) - {"drive"}
-            return (motion, self._form("machine.head", Head, names))
-        return (motion, self._form("machine", Machine, _all_but(f"{view}_drive"), f"machine of {view}"))
+            yield self._form("machine.head", Head, frozenset(Head.__struct_fields__) - {"drive"})
+        else:
+            yield self._form("machine", Machine, _all_but(f"{view}_drive"), f"machine of {view}")
 
     def _form(self, path: str, struct: type[Any], skip: frozenset[str], key: str = "") -> str:
         key = key or path
@@ -169,7 +173,7 @@ class DrivesPage(Page):
         return key
 
     def _open(self) -> None:
-        own = self._own_forms(self._view)
+        own = tuple(self._own_forms(self._view))
         for key, form in self._forms.items():
             form.setVisible(key in own)
         for place, key in enumerate(own):

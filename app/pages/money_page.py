@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date as Date
 from typing import Any
 
 import numpy as np
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
 from app.answers import Answer
@@ -114,13 +114,8 @@ class MoneyPage(Page):
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(across)
 
-    def showEvent(self, event: QShowEvent) -> None:
-        """The entries are made when the page is first looked at, so that the window opens sooner."""
-        if not self._forms:
-            self._make_entries()
-        super().showEvent(event)
-
-    def _make_entries(self) -> None:
+    def make_entries(self) -> Iterator[None]:
+        """The forms and the two lists beside them."""
         budget = Form(self.theme, Budget, self._units)
         rates = Form(self.theme, Prices, self._units, skip=frozenset({"rows"}))
         self._forms = [(budget, "budget"), (rates, "prices")]
@@ -128,26 +123,26 @@ class MoneyPage(Page):
             form.edited.connect(lambda name, value, path=path: self.edited.emit(f"{path}.{name}", value))
             form.left.connect(lambda name, path=path: self.left.emit(f"{path}.{name}"))
         column = FormColumn(self, heading("Budget"), budget, heading("Currency and work"), rates)
+        self.sides.addTab(column, "Budget and rates")
+        yield
         self.purchases = RowsPanel(
             self.theme, "Other purchases", "purchases", Purchase, _first_purchase, purchases_table, about=BOUGHT, parent=self
         )  # fmt: skip
         self.purchases.table.stretch("What")
+        yield
         self.prices = RowsPanel(
             self.theme, "Price list", "prices.rows", PriceRow, _first_price, short_prices_table, about=PRICED, parent=self
         )  # fmt: skip
         self.prices.table.stretch("For")
         self._panels = [self.purchases, self.prices]
-        for widget, words in (
-            (column, "Budget and rates"),
-            (self.purchases, "Other purchases"),
-            (self.prices, "Price list"),
-        ):
-            self.sides.addTab(widget, words)
+        for panel, words in zip(self._panels, ("Other purchases", "Price list"), strict=True):
+            self.sides.addTab(panel, words)
         for panel in self._panels:
             panel.edited.connect(self.edited)
             panel.left.connect(self.left)
             panel.added.connect(self.row_added)
             panel.removed.connect(self.row_removed)
+        yield
         self._fill()
         self.show_problems(self._problems)
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QLabel, QSplitter, QVBoxLayout, QWidget
 
 from app.look.theme import Theme
@@ -30,6 +32,23 @@ class Page(QWidget):
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.theme = theme
+        self._making: Iterator[None] | None = None
+
+    def make_entries(self) -> Iterator[None]:
+        """Make what only a page in view needs, in pieces that each take less than 40 ms."""
+        yield from ()
+
+    def prepare(self) -> bool:
+        """Make the next of these pieces; False when nothing is left to make."""
+        if self._making is None:
+            self._making = self.make_entries()
+        return next(self._making, self) is not self
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """What the window has not prepared in its idle moments is made at once."""
+        while self.prepare():
+            pass
+        super().showEvent(event)
 
     def show_project(self, project: Project, units: UnitSet) -> None:
         """The description as it stands; called at every edit, so it must be quick."""
