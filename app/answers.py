@@ -9,11 +9,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
-from core.certainty.joined import share_ends
 from core.drawing.primitives import Drawing
 from core.drawing.views import auto_exaggeration, front_view, plan_view, side_view
 from core.findings import Finding
 from core.machine.project import Project
+from core.machine.shares import share_ends
 from core.plan import Place, Plan, Verdict, begin_plan
 from core.sections import PropertyBook
 from core.units import UnitSet

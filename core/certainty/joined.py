@@ -16,6 +16,7 @@ import numpy.typing as npt
 from core.certainty.inputs import UncertainInput
 from core.machine.layout import Sections, find_sections, lay_out
 from core.machine.project import Machine, replace_at
+from core.machine.shares import BARS, section_at
 from core.model.setting import Setting, Side
 from core.sections import BoltedPlate, SectionProperties, TwoProfiles
 from core.sections.built_up import share_band
@@ -24,22 +25,11 @@ Floats = npt.NDArray[np.float64]
 FIGURES = ("iyy", "izz", "it")
 
 
-BARS = {
-    "gantry.beam.section": ("Gantry beam", "beam"),
-    "gantry.upright.section": ("Uprights", "uprights"),
-    "base.section": ("Side beams", "side_beams"),
-    "base.stand.section": ("Legs", "stand"),
-    "base.stand.cross_section": ("Cross members", "stand"),
-    "base.stand.diagonals.section": ("Diagonals", "stand"),
-}
-"""Where a machine's sections are described, what they are called, and their component in the model."""
-
-
 def joint_inputs(machine: Machine) -> tuple[UncertainInput, ...]:
     """The share of every partly joined bar, in the order of the description."""
     found = []
     for path, (words, _) in BARS.items():
-        section = _at(machine, path)
+        section = section_at(machine, path)
         if isinstance(section, TwoProfiles | BoltedPlate) and section.joint == "partly joined":
             band = share_band(section)
             found.append(
@@ -48,31 +38,12 @@ def joint_inputs(machine: Machine) -> tuple[UncertainInput, ...]:
     return tuple(i for i in found if i.low < i.high)
 
 
-def share_ends(machine: Machine) -> dict[str, float]:
-    """What the ends of every share stand at, by path ("machine.gantry.beam.section.share_low"), whether typed or automatic."""
-    found = {}
-    for path in BARS:
-        section = _at(machine, path)
-        if isinstance(section, TwoProfiles | BoltedPlate):
-            low, _, high = share_band(section)
-            found[f"machine.{path}.share_low"], found[f"machine.{path}.share_high"] = low, high
-    return found
-
-
-def _at(machine: Machine, path: str) -> Any:
-    """What is at a path; None where there is no such part."""
-    found: Any = machine
-    for step in path.split("."):
-        found = getattr(found, step, None)
-    return found
-
-
 def with_shares(setting: Setting, values: dict[str, float]) -> Setting:
     """The setting with the shares at some paths replaced, its sections worked out anew; data sheets stay with their bars."""
     machine: Any = setting.machine
     for path, value in values.items():
         _, _, at = path.removesuffix(".share").partition(".")
-        old = _at(machine, at)
+        old = section_at(machine, at)
         new = msgspec.structs.replace(old, share=value, share_low=value, share_high=value)
         sheets = tuple(
             msgspec.structs.replace(sheet, section=new) if sheet.section == old else sheet

@@ -20,6 +20,7 @@ from core.certainty.springs import SpringShares
 from core.errors import BadEntry
 from core.machine.layout import layout
 from core.machine.project import Project
+from core.machine.shares import share_ends
 from core.machine.sheet import SheetValues
 from core.model.place import solve_place
 from core.model.setting import Setting
@@ -196,3 +197,10 @@ def test_a_section_of_an_older_file_opens_with_ends_half_way_to_either_bound() -
     opened = msgspec.convert(data, TwoProfiles)
     assert opened == PAIR
     assert share_band(opened) == (0.2, 0.4, 0.7)
+
+
+def test_automatic_ends_are_told_by_path() -> None:
+    found = share_ends(with_entries(partly(share_low=0.1), base__section=PAIR).machine)
+    assert found["machine.gantry.beam.section.share_low"] == 0.1
+    assert found["machine.base.section.share_high"] == pytest.approx(0.7)
+    assert len(found) == 4
