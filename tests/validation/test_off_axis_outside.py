@@ -9,11 +9,13 @@ import pytest
 
 from core.frame import FrameBuilder, solve
 from core.frame.assemble import member_axes
+from core.frame.subdivide import subdivide
 from core.machine.layout import layout
 from core.machine.project import Project
 from core.materials import material
 from core.model.export import frame_data
 from core.model.setting import Setting, add_member
+from core.modes import find_modes
 from core.sections import Angle, Channel, PropertyBook, closed_properties, stock_book
 from scripts import second_solver
 from tests.frame.frames import random_frame
@@ -116,6 +118,37 @@ def _pulled():  # type: ignore[no-untyped-def]
     )
     b.hold("root")
     return b.build(), p
+
+
+@pytest.mark.outside(
+    what="channel on forks: frequencies of bending that brings twist with it, first and second of each half wave",
+    source="coupled bending and torsion, Timoshenko, Young and Weaver, Vibration Problems in Engineering, ch. 5: "
+    "(wb^2 - w^2)(wt^2 - w^2) = w^4 e^2 / r^2, r^2 = Ip / A + e^2, St-Venant torsion alone",
+    status="memory high",
+    tolerance="3e-3; the formula leaves turning inertia of bending out",
+)
+def test_a_channel_on_forks_bends_and_twists_together() -> None:
+    length, density, pieces = 6.0, 7850.0, 48
+    p = closed_properties(Channel(height=0.12, width=0.055, web=0.007, flange=0.009))
+    b = FrameBuilder()
+    b.add_node("0", (0.0, 0.0, 0.0))
+    b.add_node("1", (length, 0.0, 0.0))
+    b.add_member(
+        "beam", "0", "1", (0, 0, 1), p, shear_centre=(p.shear_centre_y, 0.0), linear_weight=density * p.area,
+        avy=np.inf, avz=np.inf, **STEEL,
+    )  # fmt: skip
+    b.hold("0", (0, 1, 2, 3))
+    b.hold("1", (1, 2, 3))
+    modes = find_modes(subdivide(b.build(), np.array([pieces])), 12)
+    e, mass = p.shear_centre_y, density * p.area
+    r = (p.iyy + p.izz) / p.area + e**2
+    for half_waves in (1, 2):
+        k = half_waves * np.pi / length
+        bend = STEEL["young"] * p.iyy * k**4 / mass
+        twist = STEEL["shear"] * p.it * k**2 / (mass * r)
+        roots = np.roots([1.0 - e**2 / r, -(bend + twist), bend * twist])
+        for frequency in np.sqrt(roots) / (2 * np.pi):
+            assert np.abs(modes.frequencies / frequency - 1.0).min() < 3e-3
 
 
 def put_off_axis_members(ops, frame):  # type: ignore[no-untyped-def]  # noqa: F811
