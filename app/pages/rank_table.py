@@ -18,8 +18,8 @@ HIDDEN = frozenset({"Kind", "Material", "Section", MIND})
 """Columns told on hover, or in full beside the table."""
 SPARE = ("Beam alone", "Path error", "First mode", "Low")
 """Columns shown only where there is room, the first to go at the left."""
-LEAST_NAME, ARROW = 190, 3
-"""Pixels for names, and beside a header for the sign of sorting."""
+WISHED, LEAST, ARROW = 190, 140, 3
+"""Pixels wished for names and at least for them, and beside a header for the sign of sorting."""
 ABOUT = (
     "Stands: whether it holds every limit with likely figures; best when no other shown beats it. Low and High are the ends of "
     "the deflection's band. All else is with likely figures; click a header to sort."
@@ -87,6 +87,8 @@ class RankTable(ReportTable):
                 index = model.mapFromSource(source)  # type: ignore[attr-defined]
                 flags = QItemSelectionModel.SelectionFlag
                 selection.setCurrentIndex(index, flags.ClearAndSelect | flags.Rows)
+                self.executeDelayedItemsLayout()  # after other rows the bar's range is not known yet
+                self.updateGeometries()
                 self.scrollTo(index)
         self.viewport().update()
 
@@ -108,10 +110,10 @@ class RankTable(ReportTable):
         shown = [k for k in range(1, len(self._natural)) if not self.isColumnHidden(k)]
         room, wants = self.viewport().width(), sum(self._natural[k] + ARROW for k in shown)
         for column in spare:
-            if wants + LEAST_NAME <= room:
+            if wants + WISHED <= room:
                 break
             self.setColumnHidden(column, True)
             wants -= self._natural[column] + ARROW
         for column in shown:
             self.setColumnWidth(column, self._natural[column] + ARROW)
-        self.setColumnWidth(0, max(LEAST_NAME, room - wants))
+        self.setColumnWidth(0, max(LEAST, room - wants))

@@ -143,7 +143,7 @@ class ReportTable(TableView):
         for number, column in enumerate(self._table_model.columns):
             header = str(self._table_model.headerData(number, Qt.Orientation.Horizontal))
             heading = max(head.horizontalAdvance(line) for line in header.split("\n")) + ROOM
-            texts = [column.text(row[number]) for row in table.rows]
+            texts = {column.text(row[number]) for row in table.rows}
             widest = max((body.horizontalAdvance(text) for text in texts), default=0) + ROOM
             words = any(isinstance(row[number], str) and " " in row[number] for row in table.rows)
             self._natural.append(max(heading, widest))
