@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -17,6 +18,7 @@ from core.commands.stock import SetStock
 from core.cuts import find_cuts
 from core.machine.project import Project
 from core.machine.saw import StockBar
+from core.study import Study
 
 PROJECT = Project(stock_bars=(StockBar(length=6.0, price=80.0),))
 
@@ -105,3 +107,28 @@ def test_exports_wait_for_the_bars_and_do_without_when_there_are_none(
     assert entered.is_set()
     assert again[1].plan.bill is not None
     assert again[1].plan.bill.cuts is None
+
+
+def test_a_study_that_comes_later_keeps_the_bars(qtbot: QtBot) -> None:
+    gate = threading.Event()
+
+    def late(answer: Answer, *_: Any) -> Answer:
+        gate.wait(20.0)
+        return replace(answer, study=Study(answer.plan))
+
+    results = Results(deeper=late)
+    buying = Buying(results)
+    try:
+        buying.look("parts")
+        with qtbot.waitSignal(results.counted, timeout=20_000):
+            results.show(PROJECT)
+        with qtbot.waitSignal(results.studied, timeout=20_000):
+            gate.set()
+        assert counted(results)
+        assert results.answer is not None
+        assert results.answer.study is not None
+        assert results.answer.study.plan is results.answer.plan
+    finally:
+        gate.set()
+        buying.search.close()
+        results.close()

@@ -85,3 +85,22 @@ def test_no_time_still_gives_a_list(capsys: pytest.CaptureFixture[str]) -> None:
     code, text = run(capsys, str(DEMO), "--seconds", "0", "--json")
     assert code == 0
     assert sum(len(bar["pieces"]) for group in json.loads(text)["groups"] for bar in group["bars"]) > 20
+
+
+def test_plan_and_its_folder_hold_the_cut_list(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    _, text = run(capsys, str(DEMO), "--json")
+    main(["plan", str(DEMO), "--json", "--out", str(tmp_path)])
+    made = json.loads(capsys.readouterr().out)
+    assert made["cut_list"] == json.loads(text)
+    assert made["bill"]["bars_counted"]
+    order = list(csv.DictReader(io.StringIO((tmp_path / "cut_list.csv").read_text(encoding="utf-8"))))
+    assert {row["Key"] for row in order} <= {line["key"] for line in made["bill"]["lines"]}
+    for name in ("cut_list_bars", "cut_list_by_section", "bars_to_buy", "variants_cost"):
+        assert (tmp_path / f"{name}.csv").exists()
+
+
+def test_the_bill_counts_bars_by_itself(capsys: pytest.CaptureFixture[str]) -> None:
+    main(["parts", str(DEMO)])
+    said = capsys.readouterr().out
+    assert "Bar, 6000 mm" in said
+    assert "Metal by the bar: 5 bars for 28 pieces" in said
