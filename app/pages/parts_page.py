@@ -94,6 +94,7 @@ class PartsPage(Page):
         self._wanted = ""  # key of a part to pick as soon as it is in the bill
         self.table = ReportTable("Bill of parts", self)
         self.table.stretch("Specification")
+        self.table.wrap_beyond("Part", 176)  # one long name would take the room of all specifications
         self.table.setSelectionMode(ReportTable.SelectionMode.SingleSelection)
         self.table.horizontalHeader().setHighlightSections(False)
         self.form = StockForm(theme, self)

@@ -51,6 +51,7 @@ class ReportTable(TableView):
         super().__init__(self._table_model, parent)
         self._shown: Table | None = None
         self._stretched = ""
+        self._most: dict[str, int] = {}
         self._wraps = False
         self._natural: list[int] = []
         self._least: list[int | None] = []
@@ -121,6 +122,10 @@ class ReportTable(TableView):
         """Let this column take the room that is left."""
         self._stretched = header
 
+    def wrap_beyond(self, header: str, width: int) -> None:
+        """Where room is short, wrap this column's words from so many pixels on, before those of others."""
+        self._most[header] = width
+
     def keep_height(self, most: int = 2000) -> None:
         """From now on exactly as tall as its rows, but no taller than this; beyond it scrolls."""
         self._most_height = most
@@ -153,11 +158,15 @@ class ReportTable(TableView):
         if self._shown is None:
             return
         shown = [k for k in range(len(self._natural)) if not self.isColumnHidden(k)]
+        room = self.viewport().width()
         natural = [self._natural[k] for k in shown]
+        if sum(natural) > room:
+            most = [self._most.get(self._shown.columns[k].header, room) for k in shown]
+            natural = [min(wish, cap) for wish, cap in zip(natural, most, strict=True)]
         taker = next(
             (n for n, k in enumerate(shown) if self._shown.columns[k].header == self._stretched), None
         )
-        widths = fit_widths(natural, [self._least[k] for k in shown], self.viewport().width(), taker)
+        widths = fit_widths(natural, [self._least[k] for k in shown], room, taker)
         for k, width in zip(shown, widths, strict=True):
             self.setColumnWidth(k, width)
         narrowed = [k for k, width in zip(shown, widths, strict=True) if width < self._natural[k]]

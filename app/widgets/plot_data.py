@@ -168,7 +168,9 @@ def ticks(limits: Range, pieces: int = 4) -> tuple[list[float], list[str]]:
 
 
 def x_ticks(plot: LineData, limits: Range, room: float, pieces: int) -> tuple[list[float], list[str]]:
-    """Ticks across a plot of so many pixels and their labels: figures or days."""
+    """Ticks across a plot of so many pixels and their labels: figures or days; no day where nothing lies."""
+    if plot.dates and plot.x_range() is None:
+        return [], []
     return date_ticks(limits, room) if plot.dates else thinned(*ticks(limits, pieces), room)
 
 

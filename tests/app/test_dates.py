@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from app.look.palette import LIGHT
 from app.widgets.dates import LETTER, date_ticks, day_at
-from app.widgets.plot_data import Curve, LineData
+from app.widgets.plot_data import Curve, LineData, x_ticks
 from app.widgets.plot_figure import line_plot_file
 
 
@@ -58,3 +58,8 @@ def test_a_plot_over_days_is_drawn_into_every_file() -> None:
     plot = LineData("Spent", "Day", "EUR", (Curve(x, np.array([0.0, 5.0, 9.0]), "spent"),), dates=True)
     for kind in ("svg", "png", "pdf"):
         assert len(line_plot_file(plot, LIGHT, kind)) > 1000
+
+
+def test_no_day_is_told_where_there_is_none() -> None:
+    assert x_ticks(LineData("Spent", "Day", "EUR", dates=True), (0.0, 1.0), 400.0, 5) == ([], [])
+    assert x_ticks(LineData("Sag", "X", "mm"), (0.0, 1.0), 400.0, 5)[0]
