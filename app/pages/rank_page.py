@@ -140,7 +140,7 @@ class RankPage(Page):
         for number, (half, share) in enumerate(((left, 10), (right, 10))):
             across.addWidget(half)
             across.setStretchFactor(number, share)
-        across.setSizes([730, 510])
+        across.setSizes([745, 495])
         across.setChildrenCollapsible(False)
         column = QVBoxLayout(self)
         column.setContentsMargins(14, 10, 12, 8)

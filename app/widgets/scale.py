@@ -12,7 +12,7 @@ from app.widgets.plot_data import ticks
 
 Array = npt.NDArray[np.float64]
 
-LOG_FROM = 12.0
+LOG_FROM = 6.0
 """Figures whose largest is so many times the smallest are spread by their logarithm."""
 ROOM = 0.04
 """Share of an axis left free at either end."""

@@ -22,6 +22,11 @@ Flags = npt.NDArray[np.bool_]
 SHOWN = "Beams shown"
 MIND = "Why not, or what to watch"
 DIGITS = 3
+_SHORTER = (
+    ("T-slot profile", "T-slot"),
+    (" hollow, cold formed", " cold"),
+    (" hollow, hot finished", " hot"),
+)
 _SLOT = re.compile(r", slot [\d.]+")
 
 
@@ -57,10 +62,7 @@ def screen_table(answer: RankAnswer, units: UnitSet, case: int | None) -> Table:
     def deflected(found: Floats) -> list[Cell]:
         return figures(100.0 * found, "ratio") if case is None else figures(found, "deflection")
 
-    names = [
-        _SLOT.sub("", one.name).replace("T-slot profile", "T-slot").replace(" hollow, ", " ")
-        for one in answer.candidates
-    ]
+    names = [_short(one.name) for one in answer.candidates]
     stands = np.where(fits, np.where(holds, "holds", "breaks"), "unfit").tolist()
     prices = [round(price, 2) if np.isfinite(price) else NO_PRICE for price in answer.price.tolist()]
     every = range(len(names))
@@ -73,6 +75,13 @@ def screen_table(answer: RankAnswer, units: UnitSet, case: int | None) -> Table:
         [problem or remark for problem, remark in zip(answer.problems, answer.remarks, strict=True)],
     )  # fmt: skip
     return Table(SHOWN, columns, tuple(zip(*cells, strict=True)))
+
+
+def _short(name: str) -> str:
+    """A name for a narrow column: how a tube is made in one word, a profile without its slot."""
+    for long, short in _SHORTER:
+        name = name.replace(long, short)
+    return _SLOT.sub("", name)
 
 
 def picked_rows(whole: Table, rows: Sequence[int], best: Flags) -> Table:

@@ -16,7 +16,7 @@ from core.units import UnitSet, from_si, show, show_beside, tell, unit_label
 
 Floats = npt.NDArray[np.float64]
 Flags = npt.NDArray[np.bool_]
-SHARE = "Largest deflection over its limit"
+SHARE = "Share of the limit"
 NO_PRICES = "No beam has a price yet. Enter prices on the page Money, and this axis fills."
 
 
