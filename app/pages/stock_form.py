@@ -223,5 +223,6 @@ def _in_words(line: BillLine) -> str:
         words.append(f"{line.to_order} to order{packs}")
     if line.awaited:
         words.append(f"{line.awaited} on the way")
-    words.append(f"{line.short} short of" if line.short else "enough are there")
+    if line.short or not line.cut:  # whether bars for those to be cut are there, their own line tells
+        words.append(f"{line.short} short of" if line.short else "enough are there")
     return f"{'; '.join(words)}."
