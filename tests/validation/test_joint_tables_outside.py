@@ -47,6 +47,9 @@ def test_hardware(thread: str) -> None:
     ours = (ware.washer_outer, ware.washer, ware.nut_least, ware.nut_most, ware.nut_across, ware.bearing)
     assert [round(v * 1e3, 6) for v in ours] == [*WASHERS[thread], *NUTS[thread], HEADS[thread]]
     assert list(hardware()) == list(screws()) == list(WASHERS)
+    assert f"M{screw(thread).diameter * 1e3:g}" == thread, (
+        "a metric thread is named by its diameter (ISO 261)"
+    )
 
 
 @pytest.mark.outside(
