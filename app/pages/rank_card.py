@@ -77,7 +77,7 @@ class RankCard(QWidget):
         for widget in (self.lines, self.use, self.keep, self.state):
             widget.setVisible(there)
         if answer is None or not there:
-            self.name.setText(NONE)
+            self.name.setText("" if answer is None else NONE)
             self.why.hide()
             return
         self.name.setText(full_name(answer, row))

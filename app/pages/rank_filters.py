@@ -87,6 +87,7 @@ class RankFilters(QWidget):
         self.kinds.setToolTip("Which kinds of sections are shown.")
         self.metal = QComboBox(self)
         self.metal.setAccessibleName("Material")
+        self.metal.addItem(ALL_METALS, "")
         self.metal.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
         self.metal.currentIndexChanged.connect(lambda _row: self.changed.emit())
         self.clear = QPushButton("Show all usable", self)

@@ -52,6 +52,7 @@ BEST_WORDS = {
     "price": "Best: none cheaper is stiffer",
 }
 UNFIT = "Unfit: it cannot be used as it is; the rails find no hold, or it cannot be modelled. Pick one to read why."
+NOTHING_YET = "Every beam stands here as a point as soon as it has been tried in this machine."
 ABOUT_CHART = (
     "Every beam shown, through the whole model. Click a point, or use the arrow keys: left and right along the best, up and "
     "down through all. The bar through the picked point is its band."
@@ -111,7 +112,7 @@ class RankPage(Page):
         self.card.used.connect(self.used)
         self.card.kept.connect(self.kept)
         self._lay_out()
-        self._enable()
+        self._choose()
 
     def _lay_out(self) -> None:
         top = QHBoxLayout()
@@ -223,6 +224,8 @@ class RankPage(Page):
         self._enable()
         if answer is None:
             self.headline.say(None)
+            self.table.show_beams([], self._best)
+            self.chart.set_data(ScatterData(empty=NOTHING_YET), str)
             return
         cost, case = self.cost.currentData(), self.case.currentData()
         self._shown = wanted_rows(answer, self.filters.wanted())

@@ -48,8 +48,9 @@ class RankWaiting(QWidget):
 
     def show_running(self) -> None:
         """It has begun."""
-        self.bar.setMaximum(0)
-        self.bar.setFormat("Beginning")
+        self.bar.setMaximum(1)
+        self.bar.setValue(0)
+        self.bar.setFormat("The beams are being tried")
         self._show(True, "", "quiet")
 
     def show_state(self, words: str, tone: str = "quiet", *, fresh: bool = False) -> None:

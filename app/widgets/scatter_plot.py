@@ -152,8 +152,9 @@ class ScatterPlot(PaintedPlot):
         bottom = area.bottom() - 2.0 * row - 12.0
         frame = QRectF(area.left() + side, top, area.width() - side - 16.0, max(10.0, bottom - top))
         placed = place(self._data, frame)
-        paint_axes(p, self._data, placed, metrics, palette)
         data = self._data
+        if data.x_label or data.y_label:
+            paint_axes(p, data, placed, metrics, palette)
         if not data.drawn().any():
             p.setPen(QColor(palette.quiet))
             flags = int(Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap)

@@ -191,6 +191,7 @@ def test_another_project_begins_without_the_ranking_of_the_one_before(
     window.show_page("machine")
     desk.session.begin(msgspec.structs.replace(load_project(DEMO), name="Another"))
     assert page.answer() is None
+    assert rows_on_screen(page) == 0
     assert page.waiting.words.text() == NONE
     window.show_page("rank")
     newer = tried(window, qtbot).answer()
