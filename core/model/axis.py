@@ -6,6 +6,7 @@ The model's nodes, joints and rails keep to the middle of the box; the member it
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -52,6 +53,17 @@ class Axis:
 
 def find_axis(section: SectionProperties, mirrored: bool = False) -> Axis | None:
     """The axis of a section, left and right changed over if `mirrored`; None where all lies in the middle of the box."""
+    designs = isinstance(section.area, np.ndarray)
+    return _axis(section, mirrored) if designs else _axis_of_one(section, mirrored)
+
+
+@lru_cache(maxsize=64)
+def _axis_of_one(section: SectionProperties, mirrored: bool) -> Axis | None:
+    """Found once for all members of a bar: a frame holds dozens of them, and a study many frames."""
+    return _axis(section, mirrored)
+
+
+def _axis(section: SectionProperties, mirrored: bool) -> Axis | None:
     side = -1.0 if mirrored else 1.0
     p = section
     size = np.maximum(p.width, p.height)
