@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 from PySide6.QtWidgets import QSplitter, QTabWidget, QVBoxLayout, QWidget
@@ -77,12 +78,12 @@ class FormPage(Page):
         self.bars.set_about(ABOUT)
         self.bars_room = IfRoom(self.bars, self)
         self.shims = ShimsPanel(theme, engine, self)
+        self.shims.hide()
         self.shims.edited.connect(self.edited)
         self.shims.left.connect(self.left)
         self.tabs = QTabWidget(self)
         self.tabs.setDocumentMode(True)
         self.tabs.addTab(self._both(), "Delivery and welds")
-        self.tabs.addTab(self.shims, "Shims for measured heights")
         across = QSplitter(self)
         left = FormColumn(self, heading("Straightness"), self.form)
         across.addWidget(left)
@@ -98,6 +99,11 @@ class FormPage(Page):
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(across)
+
+    def make_entries(self) -> Iterator[None]:
+        """The second tab joins the page by itself: laying it out takes a third of the page's time."""
+        self.tabs.addTab(self.shims, "Shims for measured heights")
+        yield
 
     def _both(self) -> QWidget:
         """What is delivered, and below it what welds add."""
