@@ -7,7 +7,9 @@ carried over in proportion. The own beam's band is that of `core.certainty`; tes
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
 import numpy as np
@@ -26,7 +28,7 @@ from core.rank.take import Take, feet_give
 
 Floats = npt.NDArray[np.float64]
 Ints = npt.NDArray[np.int64]
-SAMPLES, AT_ONCE = 2048, 64
+SAMPLES, AT_ONCE, MOST_THREADS = 2048, 64, 4
 AROUND, APART, NEAR = 16, 3, 0.75
 """Directions of a force that may turn; a design whose deflection in one that lies APART of these steps or more from its worst is
 more than NEAR of that is looked at in all of them, since another may be the worst for some samples."""
@@ -149,14 +151,22 @@ def _ends(
         axis=-1,
     ).astype(np.float32)
     low, high = np.empty(size.shape), np.empty(size.shape)
-    for some, ways in ((np.flatnonzero(lines.near), left.shape[1]), (np.flatnonzero(~lines.near), 1)):
-        for start in range(0, some.size, AT_ONCE):
-            rows = some[start : start + AT_ONCE]
-            moved = left[rows, 0] @ right
-            for k in range(1, ways):
-                np.maximum(moved, left[rows, k] @ right, out=moved)
-            moved.sort(axis=-1)
-            low[rows], high[rows] = _quantiles(moved)
+
+    def find(rows: Ints, ways: int) -> None:
+        moved = left[rows, 0] @ right
+        for k in range(1, ways):
+            np.maximum(moved, left[rows, k] @ right, out=moved)
+        moved.sort(axis=-1)
+        low[rows], high[rows] = _quantiles(moved)
+
+    with ThreadPoolExecutor(min(MOST_THREADS, os.cpu_count() or 1)) as pool:
+        parts = [
+            pool.submit(find, some[start : start + AT_ONCE], ways)
+            for some, ways in ((np.flatnonzero(lines.near), left.shape[1]), (np.flatnonzero(~lines.near), 1))
+            for start in range(0, some.size, AT_ONCE)
+        ]
+        for part in parts:
+            part.result()
     return np.minimum(low, size), np.maximum(high, size)
 
 

@@ -155,6 +155,27 @@ def ends(portals: Portals, ground: Ground, row: Rows = slice(None)) -> tuple[Flo
     return _even(soft), portals.own + (moves @ sunk)[..., 0]
 
 
+class Ends:
+    """`ends` at those rows of the ground that somebody asks for; each is worked out once."""
+
+    def __init__(self, portals: Portals, ground: Ground) -> None:
+        self._portals, self._ground = portals, ground
+        self._place = np.full(ground.y.size, -1)
+        self._soft: Floats | None = None
+
+    def soft(self, rows: npt.NDArray[np.int64]) -> Floats:
+        """Flexibility (d, n, 12, 12) at rows (n,) for all designs, or (d, n) of each design's own."""
+        wanted = np.unique(rows)
+        new = wanted[self._place[wanted] < 0]
+        if new.size:
+            known = [] if self._soft is None else [self._soft]
+            self._place[new] = np.arange(new.size) + sum(part.shape[1] for part in known)
+            self._soft = np.concatenate([*known, ends(self._portals, self._ground, new)[0]], axis=1)
+        assert self._soft is not None
+        place = self._place[rows]
+        return self._soft[:, place] if place.ndim == 1 else self._soft[np.arange(len(place))[:, None], place]
+
+
 POSTS_BY = ("beam_y", "beam_z", "joint_y", "joint_z", "upright_top")
 """The layout's figures that uprights and joints follow."""
 

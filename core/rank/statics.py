@@ -23,6 +23,7 @@ from core.rank.batch import Batch, picked
 from core.rank.portals import (
     POSTS_BY,
     Beams,
+    Ends,
     Ground,
     ends,
     find_beams,
@@ -41,7 +42,7 @@ from core.rank.riding import (
     tip_height,
 )
 from core.rank.take import Grips, RideShares, Seen, Take, find_grips, find_take
-from core.rank.worst import climb, coarse_columns
+from core.rank.worst import climb, first_places
 from core.sag.answer import PLACES
 from core.sections import PropertyBook
 from core.stiffness.answer import table_grid
@@ -104,7 +105,7 @@ def find_statics(batch: Batch, cases: tuple[LoadCase, ...], common: Common) -> S
     seen = _see(batch, beams, common.shares)
     every = np.concatenate([x, common.along])
     springs = find_springs(setting, joint, seen.head, every, common.springs)
-    soft, moved = ends(seen.portals, common.ground)
+    soft = Ends(seen.portals, common.ground)
 
     def rides(states: Floats, columns: Ints) -> Rides:
         return find_rides(beams.frame, beams.member, joint, springs, states, columns)
@@ -117,10 +118,11 @@ def find_statics(batch: Batch, cases: tuple[LoadCase, ...], common: Common) -> S
         for case, (row, column) in zip(cases, places, strict=True)
     )
     middle = y.size // 2  # the table's grid has its middle among its places
+    still, moved = ends(seen.portals, common.ground, np.array([middle]))
     lines = rides(springs.for_height(), np.arange(x.size, every.size))
     sinks = sunk(beams.frame, beams.member, lines)
-    height = tip_height(lines, sinks, soft[:, [middle]], moved[:, [middle]], seen.head)
-    return Statics(takes, _sag(joint, beams, moved[:, middle], common.along), _left(common.along, height))
+    height = tip_height(lines, sinks, still, moved, seen.head)
+    return Statics(takes, _sag(joint, beams, moved[:, 0], common.along), _left(common.along, height))
 
 
 def _see(batch: Batch, beams: Beams, shares: SpringShares | None) -> Seen:
@@ -151,17 +153,17 @@ def _see(batch: Batch, beams: Beams, shares: SpringShares | None) -> Seen:
 
 
 def _worst_places(
-    cases: tuple[LoadCase, ...], grid: Grid, soft: Floats, head: Head, shape: tuple[int, int]
+    cases: tuple[LoadCase, ...], grid: Grid, soft: Ends, head: Head, shape: tuple[int, int]
 ) -> list[tuple[Ints, Ints]]:
-    columns = coarse_columns(shape[1])
+    rows, columns = first_places(shape)
     own, reach = grid.at(columns)
-    first = compliance(own[:, None], reach[:, None], soft[:, :, None], head)
+    first = compliance(own[:, None], reach[:, None], soft.soft(rows)[:, :, None], head)
 
     def look(rows: Ints, at: Ints) -> Floats:
         own, reach = grid.at(at)
-        return compliance(own, reach, soft[np.arange(len(rows))[:, None], rows], head)
+        return compliance(own, reach, soft.soft(rows), head)
 
-    return [climb(look, first, columns, shape, tip_force(case), case.any_direction) for case in cases]
+    return [climb(look, first, rows, columns, shape, tip_force(case), case.any_direction) for case in cases]
 
 
 def _sag(joint: float, beams: Beams, moved: Floats, x: Floats) -> Floats:

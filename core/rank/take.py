@@ -22,7 +22,7 @@ from core.model.contact import y_contacts
 from core.model.gantry import add_foot
 from core.model.moving import Head
 from core.model.setting import Setting
-from core.rank.portals import Beams, Ground, Portals, dofs_of, feet_of
+from core.rank.portals import Beams, Ends, Ground, Portals, dofs_of, feet_of
 from core.rank.riding import TIP, Grid, Springs, compliance
 from core.stiffness.deflection import deflection
 
@@ -90,12 +90,12 @@ class Take:
 
 
 def find_take(
-    case: LoadCase, row: Ints, column: Ints, grid: Grid, springs: Springs, soft: Floats, seen: Seen, beams: Beams,
+    case: LoadCase, row: Ints, column: Ints, grid: Grid, springs: Springs, soft: Ends, seen: Seen, beams: Beams,
     ground: Ground, rides: RideShares | None,
 ) -> Take:  # fmt: skip
     """Deflection and slopes at places (d,) of the grid."""
     own, reach = (part[:, 0] for part in grid.at(column[:, None]))
-    here = soft[np.arange(row.size), row]
+    here = soft.soft(row[:, None])[:, 0]
     tip = np.asarray(seen.head.tip)
     head = Head(tip[:, 0] if tip.ndim == 4 else tip, seen.head.arm, seen.head.sag, seen.head.weight)
     found = compliance(own, reach, here, head)

@@ -1,8 +1,8 @@
 """The worst place of every design on the table's grid, without a look at all of it.
 
 All places along Y are looked at, at five along X. From the best of these, and from the best of those far from it, the search goes
-on along X, and from the better one over the grid's neighbours until none is worse. The worst direction is sought among the same
-directions as for one machine.
+on along X and Y, and from the better one over the grid's neighbours until none is worse. The worst direction is sought among the
+same directions as for one machine.
 """
 
 from __future__ import annotations
@@ -51,9 +51,10 @@ def deflection_squared(
     return np.asarray((coefficients @ terms).max(axis=-1))
 
 
-def coarse_columns(count: int) -> Ints:
-    """Columns of the first look: a few evenly over the travel, both ends among them."""
-    return np.unique(np.append(np.arange(0, count, COARSE), count - 1))
+def first_places(shape: tuple[int, int]) -> tuple[Ints, Ints]:
+    """Rows and columns of the first look at a grid (ny, nx): all rows, for the supports of the base make tops between them that
+    are all but alike; few columns evenly, both ends among them."""
+    return np.arange(shape[0]), np.unique(np.append(np.arange(0, shape[1], COARSE), shape[1] - 1))
 
 
 def _within(numbers: npt.ArrayLike, count: int) -> Ints:
@@ -61,22 +62,29 @@ def _within(numbers: npt.ArrayLike, count: int) -> Ints:
 
 
 def climb(
-    look: Look, first: Floats, columns: Ints, shape: tuple[int, int], force: Floats, any_direction: bool
+    look: Look,
+    first: Floats,
+    lines: Ints,
+    columns: Ints,
+    shape: tuple[int, int],
+    force: Floats,
+    any_direction: bool,
 ) -> tuple[Ints, Ints]:
     """Row and column (d,) of the worst place of every design.
 
     Args:
-        first: (d, ny, c, 3, 3) compliance at every row and the coarse `columns` (c,). shape: (ny, nx) of the grid.
+        first: (d, r, c, 3, 3) compliance at the rows `lines` (r,) and the `columns` (c,). shape: (ny, nx) of the grid.
     """
     found = deflection_squared(first, force, any_direction, FEW)
-    designs, ny, count = found.shape
+    designs, _, count = found.shape
     number = np.arange(designs)
 
     def best_of(values: Floats) -> tuple[Ints, Ints, Floats]:
         best = values.reshape(designs, -1).argmax(axis=-1)
-        row, column = best // count, columns[best % count]
-        here = deflection_squared(first[number, row, best % count], force, any_direction)
-        return row, column, here
+        row, column = best // count, best % count
+        return (
+            lines[row], columns[column], deflection_squared(first[number, row, column], force, any_direction)
+        )  # fmt: skip
 
     def better(
         rows: Ints, at: Ints, row: Ints, column: Ints, worst: Floats
@@ -91,7 +99,7 @@ def climb(
 
     starts = [best_of(found)]
     # The table's ends are often all but alike: the best of rows farther off is followed too, along X.
-    apart = np.abs(np.arange(ny)[None, :] - starts[0][0][:, None]) > FAR
+    apart = np.abs(lines[None, :] - starts[0][0][:, None]) > FAR
     if np.all(np.any(apart, axis=-1)):
         starts.append(best_of(np.where(apart[..., None], found, -1.0)))
     ends: list[tuple[Ints, Ints, Floats]] = []
@@ -99,6 +107,8 @@ def climb(
         for step in STEPS:
             at = _within(column[:, None] + [-step, step], shape[1])
             row, column, worst, _ = better(np.stack([row, row], axis=-1), at, row, column, worst)
+        rows = _within(row[:, None] + [-1, 1], shape[0])
+        row, column, worst, _ = better(rows, np.stack([column, column], axis=-1), row, column, worst)
         ends.append((row, column, worst))
     pick = np.argmax([worst for _, _, worst in ends], axis=0)
     row = np.stack([end[0] for end in ends])[pick, number]
@@ -106,7 +116,7 @@ def climb(
     worst = np.max([worst for _, _, worst in ends], axis=0)
     for _ in range(MOST_CLIMBS):
         near = [(a, b) for a in (-1, 0, 1) for b in (-1, 0, 1) if (a, b) != (0, 0)]
-        rows = _within(row[:, None] + [a for a, _ in near], ny)
+        rows = _within(row[:, None] + [a for a, _ in near], shape[0])
         at = _within(column[:, None] + [b for _, b in near], shape[1])
         row, column, worst, moved = better(rows, at, row, column, worst)
         if not moved:

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.rank import frontier
-from core.rank.worst import climb, coarse_columns, deflection_squared
+from core.rank.worst import climb, deflection_squared, first_places
 from core.stiffness.deflection import deflection
 
 few = st.integers(0, 6).map(float)
@@ -57,10 +57,11 @@ def test_the_climb_finds_the_top_between_the_first_columns() -> None:
     size = np.stack([20.0 - (x - b) ** 2 - (y - a) ** 2 for a, b in tops])
     soft = size[..., None, None] * np.eye(3)
     number = np.arange(len(tops))[:, None]
-    columns = coarse_columns(33)
+    lines, columns = first_places(shape)
     row, column = climb(
         lambda rows, at: soft[number, rows, at],
-        soft[:, :, columns],
+        soft[:, lines[:, None], columns],
+        lines,
         columns,
         shape,
         np.array([1.0, 0.0, 0.0]),

@@ -44,7 +44,7 @@ sizes = st.tuples(
 )
 
 
-@settings(max_examples=10, deadline=None)
+@settings(max_examples=6, deadline=None)
 @given(st.lists(sizes, min_size=3, max_size=8))
 def test_a_thicker_wall_is_never_softer(rows: list[tuple[float, float, float, float]]) -> None:
     project = demo()

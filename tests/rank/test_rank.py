@@ -93,6 +93,24 @@ def test_a_random_dozen_is_what_the_single_answer_says(path: Path) -> None:
         assert answer.moving_mass[row] == pytest.approx(moving_mass(plan.project, plan.layout), rel=SAME)
 
 
+def test_the_worst_of_several_places_that_are_all_but_alike() -> None:
+    # In this machine the base's supports make three tops along Y that differ in the fourth digit.
+    project, book = load_project(DEMOS[1]), stock_book()
+    keys = (
+        "hollow_50x30x3_hot_turned",
+        "hollow_60x40x5_hot_turned",
+        "hollow_80x80x4_cold",
+        "flat_80x10_turned",
+    )
+    some = tuple(one for one in candidates(project) if one.key in keys)
+    assert len(some) == len(keys)
+    answer = ranked(project, some)
+    for row, one in enumerate(some):
+        plan = begin_plan(single(project, one), book)
+        assert plan.stiffness is not None
+        assert answer.worst[row] == pytest.approx([c.worst for c in plan.stiffness.cases], rel=SAME)
+
+
 @pytest.mark.parametrize("build", BUILDS)
 def test_every_build_of_a_machine_is_what_the_single_answer_says(demo: Project, build: str) -> None:
     project, book = with_entries(demo, **BUILDS[build]), stock_book()
