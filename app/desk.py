@@ -238,7 +238,7 @@ class Desk(QObject):
             "cut-list": self.cuts.view,
             "clamp-stack": self.joints.stack,
             "joint-screws": self.joints.pattern,
-            "beams": self.rank.chart,
+            **({"beams": self.rank.chart} if self.rank.answer() is not None else {}),
             "section": self.section.view,
             "tip-deflection-x": self.deflection.along_x,
             "tip-deflection-y": self.deflection.along_y,
