@@ -122,13 +122,13 @@ def stable_depths(teeth_rate: Floats, frequency: Floats, oriented: Complex, pres
     teeth in the cut. Infinite where no border is met.
     """
     delay = 1.0 - np.exp(-2j * np.pi * frequency / teeth_rate[:, None])
-    with np.errstate(divide="ignore", invalid="ignore"):
-        depth = -1.0 / (pressure * oriented * delay)
-    real, imaginary = depth.real, depth.imag
-    first, second = imaginary[:, :-1], imaginary[:, 1:]
-    crosses = (first * second <= 0.0) & (real[:, :-1] > 0.0) & (real[:, 1:] > 0.0)
-    with np.errstate(divide="ignore", invalid="ignore"):
-        share = np.where(first == second, 0.0, first / (first - second))
-        border = real[:, :-1] + share * (real[:, 1:] - real[:, :-1])
-    found: Floats = np.where(crosses & (border < ENDLESS), border, np.inf).min(axis=-1)
+    push = oriented * delay  # the depth is -1 / (K push); only few pairs of frequencies enclose a border
+    turns, opposed = push.imag[:, :-1] * push.imag[:, 1:] <= 0.0, push.real < 0.0
+    speed, at = np.nonzero(turns & opposed[:, :-1] & opposed[:, 1:])
+    one, other = (-1.0 / (pressure * push[speed, k]) for k in (at, at + 1))
+    step = one.imag - other.imag
+    share = np.divide(one.imag, step, out=np.zeros_like(step), where=step != 0.0)
+    border = one.real + share * (other.real - one.real)
+    found = np.full(len(teeth_rate), np.inf)
+    np.minimum.at(found, speed, np.where(border < ENDLESS, border, np.inf))
     return found
