@@ -21,8 +21,8 @@ SPARE = ("Beam alone", "Path error", "First mode", "Low")
 WISHED, LEAST, ARROW = 190, 140, 3
 """Pixels wished for names and at least for them, and beside a header for the sign of sorting."""
 ABOUT = (
-    "Stands: whether it holds every limit with likely figures; best when no other shown beats it. Low and High are the ends of "
-    "the deflection's band. All else is with likely figures; click a header to sort."
+    "Stands: whether it holds every limit with likely figures; best when no other shown beats it. Nine of ten machines within "
+    "the given limits lie between Low and High. All else is with likely figures; click a header to sort."
 )
 
 

@@ -100,8 +100,8 @@ def _joined(one: str, word: str, other: str, units: UnitSet) -> str:
 def rank_headline(answer: RankAnswer, units: UnitSet, shown: Flags) -> Headline:
     """The lightest of those shown that holds every limit, beside the machine's own beam."""
     row = lightest(answer, shown)
-    own = _own(answer, units)
     if row is None:
+        own = _own(answer, units)
         usable = np.flatnonzero(shown & answer.fits)
         if not usable.size:
             return Headline(f"None of the beams shown can be used as it is. {own}", "bad")
@@ -118,9 +118,12 @@ def rank_headline(answer: RankAnswer, units: UnitSet, shown: Flags) -> Headline:
         else "Lightest shown that holds every limit"
     )
     words = f"{begin}: {full_name(answer, row)}; {_gist(answer, row, units)}."
+    if answer.remarks[row]:
+        words += " It comes with a warning."
     if row == 0:
-        return Headline(words, "good")
-    return Headline(f"{words} {own}", "good" if answer.fits[0] and answer.holds[0] else "warning")
+        return Headline(words, "warning" if answer.remarks[row] else "good")
+    good = answer.fits[0] and answer.holds[0] and not answer.remarks[row]
+    return Headline(f"{words} {_own(answer, units)}", "good" if good else "warning")
 
 
 def _own(answer: RankAnswer, units: UnitSet) -> str:

@@ -11,7 +11,7 @@ import pytest
 
 from core.machine.prices import Prices
 from core.machine.project import Project
-from core.rank import RankAnswer, Wanted, best, find_rank, lightest, wanted_rows
+from core.rank import RankAnswer, Wanted, best, candidates, find_rank, lightest, wanted_rows
 from core.report.rank_screen import MIND, picked_rows, screen_table, shown_table
 from core.report.rank_words import (
     beam_lines,
@@ -58,6 +58,10 @@ def test_the_headline_names_the_lightest_that_holds_every_limit(answer: RankAnsw
     assert full_name(answer, row) in headline.words
     assert f"{answer.moving_mass[row]:.1f} kg" in headline.words
     assert headline.state == "good"
+    remarks = tuple("Something to watch." if k == row else "" for k in range(len(answer.remarks)))
+    warned = rank_headline(replace(answer, remarks=remarks), METRIC, usable)
+    assert warned.state == "warning"
+    assert len(warned.words) > len(headline.words)
 
 
 def test_filters_change_whom_the_headline_names_and_say_so(answer: RankAnswer) -> None:
@@ -147,7 +151,9 @@ def test_tables_of_the_screen_and_of_the_file_hold_the_rows_asked_for(answer: Ra
 
 @pytest.mark.parametrize("path", DEMOS, ids=lambda p: p.stem)
 def test_every_candidate_of_every_demo_has_words(path: Path) -> None:
-    found = ranked(load_project(path))
+    project = load_project(path)
+    found = find_rank(project, stock_book(), candidates(project)[::7])
+    assert found is not None
     for row in range(len(found.candidates)):
         assert point_words(found, row, METRIC).strip()
         assert (
