@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from core.cuts import CutAnswer, CutBar, CutGroup
 from core.cuts.pieces import Wanted
@@ -25,11 +25,13 @@ class BarLine:
 
     Attributes:
         there: of them on hand, as entered beside the cut list. price: of one; None when it is not known.
+        done: of them cut up, as all that is cut from them is fitted.
     """
 
     part: PartLine
     there: int
     price: Price | None
+    done: int = 0
 
 
 def cut_counts(cuts: CutAnswer) -> Counter[str]:
@@ -41,18 +43,32 @@ def bar_lines(
     project: Project, cuts: CutAnswer, parts: Iterable[PartLine], pricer: Pricer
 ) -> tuple[BarLine, ...]:
     """A line for each length of bar of each section, in the order of the cut list."""
+    fitted = Counter({row.part: row.fitted for row in project.stock if row.fitted})
     linear = {
         (line.section, line.material): line.mass_each / line.length
         for line in parts
         if line.section is not None and line.length and line.mass_each is not None
     }
     assert cuts.asked is not None  # only an answer that was asked for is matched
-    made = []
+    made: list[BarLine] = []
     for group, wanted in zip(cuts.groups, cuts.asked.groups, strict=True):
         each = linear.get((wanted.section, wanted.metal)) if wanted.section is not None else None
-        made += [_line(project, pricer, group, wanted, each, bars) for bars in _alike(group)]
+        for bars in _alike(group):
+            line = _line(project, pricer, group, wanted, each, bars)
+            made.append(replace(line, done=_cut_up(bars, fitted)))
     parts_told = told_apart(line.part for line in made)
-    return tuple(BarLine(part, line.there, line.price) for part, line in zip(parts_told, made, strict=True))
+    return tuple(replace(line, part=part) for part, line in zip(parts_told, made, strict=True))
+
+
+def _cut_up(bars: Iterable[CutBar], fitted: Counter[str]) -> int:
+    """How many bars the fitted pieces account for; these are taken out of `fitted`."""
+    done = 0
+    for bar in bars:
+        pieces = Counter(placed.piece.key for placed in bar.pieces)
+        if pieces <= fitted:
+            fitted -= pieces
+            done += 1
+    return done
 
 
 def _alike(group: CutGroup) -> Iterator[list[CutBar]]:

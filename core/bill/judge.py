@@ -54,6 +54,12 @@ def _counts(project: Project, line: BillLine, early: bool) -> Iterator[Finding]:
         came = "on hand, arrived or cut from bars" if line.cut else "on hand or arrived"
         text = f"{what}: {row.fitted} fitted, but only {there} {came}. Mend one of them."
         yield finding("more-fitted", "fitted", text, row.fitted, there)
+    elif line.fitted > max(row.fitted, there):
+        text = (
+            f"{what}: all that is cut from {line.fitted} of them is fitted, but {there} are on hand or arrived. Record the "
+            "bars, or the pieces as on hand."
+        )
+        yield finding("more-fitted", "fitted", text, line.fitted, there)
     elif row.fitted > line.needed:
         text = f"{what}: {row.fitted} fitted, but the machine now wants {line.needed}; the description has changed."
         yield finding("fitted-over-need", "fitted", text, row.fitted, line.needed)

@@ -25,7 +25,9 @@ class BillLine:
         on_hand: as recorded, and for bars those entered beside the cut list too.
         pack_size: pieces in a pack; 0 for what is bought singly.
         bought: pieces that cover what is wanted when nothing is there yet: whole packs. packs: their number, 0 if single.
-        to_order, packs_to_order: the same for what on hand and ordered leave open.
+        to_order, packs_to_order: the same for what on hand, ordered, arrived and fitted leave open: nothing that is there,
+            or on its way, is ordered again, even where the records do not agree with each other.
+        fitted: as recorded; of bars at least those whose pieces are all fitted.
         awaited: ordered but not arrived. here: on hand or arrived, fitted ones among them. short: still missing for the
             machine, spares left out.
         price: of one, without what tax comes on top; None when no price is known.
@@ -46,6 +48,7 @@ class BillLine:
     packs: int
     to_order: int
     packs_to_order: int
+    fitted: int
     awaited: int
     here: int
     short: int
@@ -78,7 +81,9 @@ def bill_line(
     alone = max(0, wanted - cut)
     on_hand = row.on_hand + (0 if bar is None else bar.there)
     bought, packs = in_packs(alone, pack_size)
-    to_order, packs_to_order = in_packs(max(0, alone - on_hand - row.ordered), pack_size)
+    fitted = max(row.fitted, 0 if bar is None else bar.done)
+    got = max(cut + on_hand + max(row.ordered, row.arrived), fitted)
+    to_order, packs_to_order = in_packs(max(0, wanted - got), pack_size)
     price = None if cut and not alone else _price(part, row, pricer, pack_size, bar)
     spent, estimated = _spent(row, price, tax)
     return BillLine(
@@ -94,9 +99,10 @@ def bill_line(
         packs=packs,
         to_order=to_order,
         packs_to_order=packs_to_order,
+        fitted=fitted,
         awaited=max(0, row.ordered - row.arrived),
         here=on_hand + row.arrived,
-        short=max(0, part.quantity - cut - on_hand - row.arrived),
+        short=max(0, part.quantity - max(cut + on_hand + row.arrived, fitted)),
         price=price,
         planned=ZERO if bought == 0 else None if price is None else times(price.each, bought),
         to_come=ZERO if to_order == 0 else None if price is None else times(price.each, to_order),

@@ -94,7 +94,7 @@ def to_cut(line: PartLine, record: StockRow | None) -> int:
     """How many pieces of a line are to be cut: needed and spare, less those on hand or ordered as pieces."""
     row = StockRow(part=line.key) if record is None else record
     spare = row.spares(line.quantity, line.spare)
-    return max(0, line.quantity + spare - row.on_hand - row.ordered)
+    return max(0, line.quantity + spare - row.on_hand - max(row.ordered, row.arrived))
 
 
 def letters(number: int) -> str:

@@ -31,7 +31,7 @@ def bill_json(bill: BillAnswer | None) -> dict[str, Any] | None:
                 "on_hand": line.on_hand,
                 "ordered": line.record.ordered,
                 "arrived": line.record.arrived,
-                "fitted": line.record.fitted,
+                "fitted": line.fitted,
                 "to_order": line.to_order,
                 "packs_to_order": line.packs_to_order,
                 "short": line.short,

@@ -18,7 +18,7 @@ VIEWS: dict[str, tuple[str, Callable[[BillLine], bool]]] = {
     "order": ("To order", lambda line: line.to_order > 0),
     "awaited": ("On the way", lambda line: line.awaited > 0),
     "short": ("Short of", lambda line: line.short > 0),
-    "fit": ("There, to be fitted", lambda line: line.here > line.record.fitted),
+    "fit": ("There, to be fitted", lambda line: line.here > line.fitted),
     "unpriced": ("Without price", lambda line: line.planned is None),
 }
 """Parts of the bill to look at, by key: words, and which lines."""
@@ -74,7 +74,7 @@ def _line(line: BillLine, units: UnitSet) -> tuple[Cell, ...]:
         line.on_hand,
         row.ordered,
         row.arrived,
-        row.fitted,
+        line.fitted,
         line.to_order,
         line.packs_to_order if packed else None,
         _each(line),

@@ -173,3 +173,20 @@ def test_every_piece_is_had_once(on_hand: int, ordered: int, spare: int, length:
 def test_a_search_that_nobody_waits_for_gives_nothing(seconds: float) -> None:
     plan = begin_plan(Project(stock_bars=(BAR,)), BOOK)
     assert count_bars(plan, seconds, lambda: True) is None
+
+
+def test_a_bar_whose_pieces_are_all_fitted_is_not_ordered() -> None:
+    fields = {"own_pieces": (SHELF,), "stock_bars": (BAR,)}
+    key = next(line.key for line in bill_of(counted(**fields)).lines if line.part.what == "Shelf")
+    for fitted, to_order in ((3, 0), (2, 1)):
+        bill = bill_of(counted(**fields, stock=(StockRow(part=key, fitted=fitted),)))
+        bar = next(line for line in bill.lines if line.part.where == "cut into Shelf")
+        assert (bar.needed, bar.to_order) == (1, to_order)
+        told = [f for f in bill.findings if f.code == "more-fitted" and f.place == bar.part.what]
+        assert bool(told) == (to_order == 0)
+
+
+def test_a_piece_that_arrived_is_not_cut_again_though_no_order_was_recorded() -> None:
+    bill = bill_of(counted(stock_bars=(BAR,), stock=(StockRow(part="side_beam", arrived=2),)))
+    assert bill.line("side_beam").cut == 0
+    assert bill.line("side_beam").to_order == 0

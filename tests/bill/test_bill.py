@@ -229,3 +229,29 @@ def test_the_whole_bill_is_quick() -> None:
     began = time.perf_counter()
     find_bill(project, plan.layout, plan.rails, plan.parts)
     assert time.perf_counter() - began < 0.03
+
+
+@given(
+    on_hand=st.integers(0, 90),
+    ordered=st.integers(0, 90),
+    arrived=st.integers(0, 90),
+    fitted=st.integers(0, 190),
+    pack=st.sampled_from([None, 10, 50]),
+)
+def test_what_is_there_fitted_or_on_its_way_is_never_ordered_again(
+    on_hand: int, ordered: int, arrived: int, fitted: int, pack: int | None
+) -> None:
+    row = StockRow(
+        part="screw", on_hand=on_hand, ordered=ordered, arrived=arrived, fitted=fitted, pack_size=pack
+    )
+    line = bill_line(SCREW, row, Pricer(Project()), 0.0)
+    missing = 163 - max(on_hand + ordered, on_hand + arrived, fitted)
+    assert (line.to_order > 0) == (missing > 0)
+    assert 0 <= line.to_order - max(0, missing) < line.pack_size
+    assert line.short == max(0, 148 - max(on_hand + arrived, fitted))
+
+
+def test_a_fitted_piece_is_not_ordered_before_the_bars_are_counted_either() -> None:
+    bill = planned(stock=(StockRow(part="side_beam", fitted=2),)).bill
+    assert bill is not None
+    assert bill.line("side_beam").to_order == 0

@@ -117,7 +117,8 @@ def _cells(line: BillLine, row: int, units: UnitSet) -> list[Any]:
         at[name] for name in ("In a pack", "Ordered", "Price of one", "Paid for one")
     )
     alone = f"MAX(0,{at['Needed']}+{at['Spare']}-N({at['Cut from bars']}))"
-    still = f"MAX(0,{alone}-{at['On hand']}-{ordered})"
+    there = f"N({at['Cut from bars']})+{at['On hand']}+MAX({ordered},{at['Arrived']})"
+    still = f"MAX(0,{at['Needed']}+{at['Spare']}-MAX({there},{at['Fitted']}))"
 
     def packed(count: str) -> str:
         return f"IF(N({pack})>1,ROUNDUP(({count})/{pack},0)*{pack},{count})"
@@ -140,7 +141,7 @@ def _cells(line: BillLine, row: int, units: UnitSet) -> list[Any]:
         line.on_hand,
         record.ordered,
         record.arrived,
-        record.fitted,
+        line.fitted,
         Formula(packed(still)),
         None if line.price is None else float(line.price.each),
         record.paid,
