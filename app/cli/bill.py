@@ -96,8 +96,10 @@ def import_command(arguments: Namespace) -> int:
     project = load_project(arguments.project)
     sheet = read_sheet(_read(arguments.file), arguments.file.name)
     made = _plan(project)
-    parts = [line.part for line in _bill(made).lines]
-    plan = (plan_prices if arguments.into == "prices" else plan_stock)(sheet, project, parts)
+    lines = _bill(made).lines
+    parts, beside = [line.part for line in lines], {line.key: line.beside for line in lines}
+    stock = arguments.into == "stock"
+    plan = plan_stock(sheet, project, parts, beside) if stock else plan_prices(sheet, project, parts)
     taken = plan.plain() | (plan.changes() if arguments.replace else frozenset())
     if arguments.unknown:
         taken |= {row.number for row in plan.rows if row.status == "unknown" and row.takeable}

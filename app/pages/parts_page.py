@@ -91,6 +91,7 @@ class PartsPage(Page):
         self._bill: BillAnswer | None = None
         self._narrow = False
         self._problems: dict[str, str] = {}
+        self._chosen: tuple[Path, str] | None = None  # a table to be read when the bars are counted
         self._wanted = ""  # key of a part to pick as soon as it is in the bill
         self.table = ReportTable("Bill of parts", self)
         self.table.stretch("Specification")
@@ -168,6 +169,7 @@ class PartsPage(Page):
         self._show_bill()
         if self._bill is not None:
             self.words.setText(_in_words(self._bill, answer))
+        self._read_chosen()
 
     def show_problems(self, problems: dict[str, str]) -> None:
         self._problems = problems
@@ -191,15 +193,29 @@ class PartsPage(Page):
         at = model.mapFromSource(model.sourceModel().index(keys.index(key), 0))  # type: ignore[attr-defined]
         self.table.setCurrentIndex(self._seen(at))
 
+    def read_counted(self, path: Path, into: str) -> None:
+        """Read a table as soon as bars have their lines, which it may name; the search for them is under way."""
+        self._chosen = (path, into)
+        self._read_chosen()
+
+    def _read_chosen(self) -> None:
+        if self._chosen is not None and self._bill is not None and self._bill.cuts is not None:
+            (path, into), self._chosen = self._chosen, None
+            self.read_file(path, into)
+
     def read_file(self, path: Path, into: str) -> None:
         """Read a table and show what it would do; what is wrong with the file is told."""
         if self._bill is None or self._project is None:
             return
-        parts = [line.part for line in self._bill.lines]
+        lines = self._bill.lines
+        parts, beside = [line.part for line in lines], {line.key: line.beside for line in lines}
         try:
             with path.open("rb") as stream:
                 sheet = read_sheet(stream.read(MOST_BYTES + 1), path.name)
-            plan = (plan_prices if into == "prices" else plan_stock)(sheet, self._project, parts)
+            if into == "prices":
+                plan = plan_prices(sheet, self._project, parts)
+            else:
+                plan = plan_stock(sheet, self._project, parts, beside)
         except OSError as error:
             self.troubled.emit(f"{path.name} could not be read: {error.strerror or error}.")
             return
@@ -219,7 +235,7 @@ class PartsPage(Page):
             self, f"Import {into}", "", "Tables (*.csv *.tsv *.txt *.xlsx);;All files (*)"
         )
         if name:
-            self.read_file(Path(name), into)
+            self.read_counted(Path(name), into)
 
     def _take(self, path: str, value: object, words: str) -> None:
         self.stack.setCurrentIndex(0)

@@ -62,6 +62,11 @@ class BillLine:
     def key(self) -> str:
         return self.part.key
 
+    @property
+    def beside(self) -> int:
+        """Of those on hand, how many are entered beside the cut list and not in the record."""
+        return self.on_hand - self.record.on_hand
+
 
 def bill_line(
     part: PartLine,

@@ -8,7 +8,7 @@ from typing import Any, cast, get_args
 from core.catalogue import entries
 from core.errors import BadEntry
 from core.imports.columns import PRICE_NAMES, basis_of, find_columns, price_column
-from core.imports.figures import BadCell, read_money
+from core.imports.figures import BadCell, other_money, read_money, same_money
 from core.imports.plan import ImportPlan, Row
 from core.imports.sheets import BadTable, Sheet
 from core.machine.prices import Basis, PriceRow
@@ -36,6 +36,7 @@ def plan_prices(sheet: Sheet, project: Project, parts: Iterable[PartLine]) -> Im
         find_columns(sheet, PRICE_NAMES, ("part",))
     if named is not None:
         found = {field: place for field, place in found.items() if place != named[0]} | {"price": named[0]}
+    head = sheet.rows[0][found["price"]]
     known = _Known(project, tuple(parts))
     there = {target(row): (number, row) for number, row in reversed(list(enumerate(project.prices.rows)))}
     seen: dict[tuple[str, ...], int] = {}
@@ -44,7 +45,7 @@ def plan_prices(sheet: Sheet, project: Project, parts: Iterable[PartLine]) -> Im
         row = {field: cells[place].strip()[:LONGEST] for field, place in found.items()}
         what = " ".join(row.get(name, "") for name in ("part", "spec", "section", "material")).strip()
         try:
-            made = _row(row, project, sheet.decimal, named[1] if named else None)
+            made = _row(row, project, sheet.decimal, named[1] if named else None, head)
         except (BadCell, BadEntry) as error:
             words = str(error) if isinstance(error, BadCell) else f"{error.value} {error.problem}."
             rows.append(Row(number, "bad", what, reason=words))
@@ -66,10 +67,13 @@ def plan_prices(sheet: Sheet, project: Project, parts: Iterable[PartLine]) -> Im
     return ImportPlan("prices.rows", sheet.name, tuple(rows), put, unread)
 
 
-def _row(row: dict[str, str], project: Project, decimal: str | None, basis: str | None) -> PriceRow:
+def _row(
+    row: dict[str, str], project: Project, decimal: str | None, basis: str | None, head: str
+) -> PriceRow:
+    """`head` is the name of the column of prices, which may tell their currency."""
     currency = project.prices.currency.strip()
-    told = row.get("currency", "")
-    if told and plain(told) != plain(currency):
+    told = row.get("currency", "") or other_money(head, currency)
+    if told and not same_money(told, currency):
         raise BadCell(f"The price is in {told}, this project's money is {currency}.")
     text = row.get("price", "")
     if not text or plain(text) == "no price":

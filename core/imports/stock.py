@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 import msgspec
 
 from core.errors import BadEntry
 from core.imports.columns import STOCK_NAMES, find_columns
-from core.imports.figures import BadCell, read_count, read_day, read_money
+from core.imports.figures import BadCell, other_money, read_count, read_day, read_money
 from core.imports.plan import ImportPlan, Row
 from core.imports.sheets import BadTable, Sheet
 from core.machine.ordering import StockRow
@@ -23,8 +23,14 @@ TOTALS = frozenset({"all", "total", "sum"})
 LONGEST = 500
 
 
-def plan_stock(sheet: Sheet, project: Project, parts: Iterable[PartLine]) -> ImportPlan:
+def plan_stock(
+    sheet: Sheet, project: Project, parts: Iterable[PartLine], beside: Mapping[str, int] | None = None
+) -> ImportPlan:
     """What a stock list would do to the project's records.
+
+    Args:
+        beside: by key, pieces on hand that are entered elsewhere (bars beside the cut list). A list shows them among those
+            on hand, so they are taken off, or a list that was saved and read again would count them twice.
 
     Raises:
         BadTable: no column names the part, or there is nothing to record.
@@ -34,10 +40,11 @@ def plan_stock(sheet: Sheet, project: Project, parts: Iterable[PartLine]) -> Imp
         find_columns(sheet, STOCK_NAMES, ("part",))
     if not any(field in found for field in (*COUNTS, *TEXTS, "paid", "date")):
         find_columns(sheet, STOCK_NAMES, COUNTS)
-    lines = _Lines(tuple(parts))
+    lines, elsewhere = _Lines(tuple(parts)), beside or {}
     there = {row.part: row for row in project.stock}
     currency = project.prices.currency.strip()
     seen: dict[str, int] = {}
+    other = other_money(sheet.rows[0][found["paid"]], currency) if "paid" in found else ""
     rows = []
     for number, cells in zip(sheet.numbers[1:], sheet.rows[1:], strict=True):
         row = {field: cells[place].strip()[:LONGEST] for field, place in found.items()}
@@ -50,11 +57,19 @@ def plan_stock(sheet: Sheet, project: Project, parts: Iterable[PartLine]) -> Imp
         if line is None:
             rows.append(Row(number, "unknown", what, reason=trouble))
             continue
+        if other and row.get("paid"):
+            reason = f"Prices paid are in {other}, this project's money is {currency}."
+            rows.append(Row(number, "bad", line.what, reason=reason))
+            continue
         first = seen.setdefault(line.key, number)
         if first != number:
             rows.append(Row(number, "duplicate", line.what, reason=f"The same part as row {first}."))
             continue
-        rows.append(_judge(number, line, row, there.get(line.key), currency, sheet.decimal))
+        rows.append(
+            _judge(
+                number, line, row, there.get(line.key), currency, sheet.decimal, elsewhere.get(line.key, 0)
+            )
+        )
     used = set(found.values())
     unread = tuple(h for k, h in enumerate(sheet.rows[0]) if h.strip() and k not in used)
 
@@ -74,10 +89,14 @@ def _judge(
     before: StockRow | None,
     currency: str,
     decimal: str | None,
+    beside: int,
 ) -> Row:
     old = StockRow(part=line.key) if before is None else before
     try:
-        new = msgspec.structs.replace(old, **_fields(row, currency, decimal))
+        fields = _fields(row, currency, decimal)
+        if "on_hand" in fields:
+            fields["on_hand"] = _without(fields["on_hand"], beside)
+        new = msgspec.structs.replace(old, **fields)
         new.__post_init__()
     except (BadCell, BadEntry) as error:
         words = str(error) if isinstance(error, BadCell) else f"{error.value} {error.problem}."
@@ -92,6 +111,14 @@ def _judge(
     return Row(
         number, "change" if overwrites else "new", line.what, was if overwrites else "", now, value=new
     )
+
+
+def _without(on_hand: int, beside: int) -> int:
+    if on_hand < beside:
+        raise BadCell(
+            f"{beside} of them are entered as on hand beside the cut list; change their number there."
+        )
+    return on_hand - beside
 
 
 def _fields(row: dict[str, str], currency: str, decimal: str | None) -> dict[str, Any]:

@@ -232,3 +232,17 @@ def test_bars_and_the_pieces_cut_from_them_are_told(page: PartsPage) -> None:
     assert "not counted yet" not in page.words.text()
     page.pick("side_beam")
     assert "cut from the bars" in page.form.words.text()
+
+
+def test_a_stock_list_that_names_bars_waits_until_they_are_counted(page: PartsPage, tmp_path: Path) -> None:
+    plan = count_bars(answer_for(PROJECT).plan)
+    assert plan is not None
+    assert plan.bill is not None
+    key = next(line.key for line in plan.bill.lines if line.part.group == "Bars")
+    file = tmp_path / "stock.csv"
+    file.write_text(f"Key,Ordered\n{key},1\n", "utf-8")
+    page.read_counted(file, "stock")
+    assert page.stack.currentIndex() == 0
+    page.show_answer(with_plan(answer_for(PROJECT), plan))
+    assert page.stack.currentWidget() is page.preview
+    assert page.preview.ticked() == {2}

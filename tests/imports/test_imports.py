@@ -17,8 +17,9 @@ from core.imports.sheets import BadTable
 from core.machine.ordering import StockRow
 from core.machine.prices import Basis, PriceRow, Prices
 from core.machine.project import Project, replace_at
+from core.machine.saw import StockBar
 from core.machine.stuff import Family
-from core.plan import begin_plan
+from core.plan import begin_plan, count_bars
 from core.report.bill_tables import bill_table
 from core.report.csv_text import csv_text
 from core.report.price_tables import prices_table
@@ -275,3 +276,64 @@ def test_a_damaged_workbook_is_refused_or_read(at: int, other: bytes) -> None:
         plan_stock(read_sheet(data, "list.xlsx"), PLAN.project, PARTS)
     except BadTable:
         return
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Part,Price\nX carriage,$31.50\n",
+        "Part,Price\nX carriage,31.50 USD\n",
+        "Part,Price\nX carriage,CHF 31.50\n",
+        "Part,Price (USD)\nX carriage,31.50\n",
+        "Part,Price of one ($)\nX carriage,31.50\n",
+        "Part,Price per piece (GBP)\nX carriage,31.50\n",
+        "Part,Price,Currency\nX carriage,31.50,USD\n",
+    ],
+)
+def test_another_currency_is_refused_wherever_it_is_told(text: str) -> None:
+    plan = prices_from(text)
+    assert statuses(plan) == ["bad"]
+    assert "EUR" in plan.rows[0].reason
+
+
+@pytest.mark.parametrize(
+    ("money", "text"),
+    [
+        ("EUR", "Part;Price (€)\nX carriage;31,50 €\n"),
+        ("EUR", "Part,Price of one (EUR),Currency\nX carriage,EUR 31.50,€\n"),
+        ("USD", "Part,Price,Currency\nX carriage,$31.50,$\n"),
+        ("CHF", "Part,Price\nX carriage,CHF 31.50\n"),
+        ("SEK", "Part;Price\nX carriage;31,50 kr\n"),
+        ("£", "Part,Price (GBP)\nX carriage,£31.50\n"),
+    ],
+)
+def test_the_projects_own_money_may_be_written_by_sign_or_by_code(money: str, text: str) -> None:
+    plan = prices_from(text, replace_at(PLAN.project, "prices.currency", money))
+    assert [row.value.price for row in plan.rows] == [31.5]
+
+
+def test_prices_paid_in_another_currency_are_refused() -> None:
+    plan = stock_from("Part,Ordered,Paid for one (USD)\nX carriage,4,31.5\nY carriage,4,\n")
+    assert statuses(plan) == ["bad", "new"]
+
+
+def test_a_saved_list_read_again_counts_no_bar_on_hand_twice() -> None:
+    bar = StockBar(length=6.0, on_hand=2, section="80 x 80 x 4", material="S235")
+    plan = count_bars(begin_plan(Project(stock_bars=(bar,)), stock_book()))
+    assert plan is not None
+    assert plan.bill is not None
+    lines = plan.bill.lines
+    there = [line for line in lines if line.beside]
+    assert there
+    sheet = read_sheet(csv_text(bill_table(plan.bill, plan.project.units)).encode(), "list.csv")
+    again = plan_stock(
+        sheet, plan.project, [line.part for line in lines], {line.key: line.beside for line in lines}
+    )
+    assert set(statuses(again)) == {"same"}
+    fewer = plan_stock(
+        read_sheet(f"Key,On hand\n{there[0].key},{there[0].beside - 1}\n".encode(), "list.csv"),
+        plan.project,
+        [line.part for line in lines],
+        {line.key: line.beside for line in lines},
+    )
+    assert statuses(fewer) == ["bad"]
