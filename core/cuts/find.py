@@ -13,7 +13,8 @@ from core.cuts.judge import judge
 from core.cuts.pieces import Wanted
 from core.cuts.places import lay_out
 from core.cuts.problem import Problem, Stock
-from core.cuts.program import GOALS, Overtaken, Search
+from core.cuts.program import GOALS, LEAST_TIME, Overtaken, Search
+from core.cuts.relaxation import load_solver
 from core.cuts.stock import Bars
 from core.machine.layout import Layout
 from core.machine.project import Project
@@ -46,8 +47,10 @@ def find_cuts(
         parts: the parts list; its lengths of sections are cut. seconds: after so long the best list so far is taken and
             what is not proven is told.
     """
-    begin = time.monotonic()
     asked = ask(project, layout, parts)
+    if seconds > 0.0 and asked.groups:
+        load_solver()  # once; its third of a second is not time to search
+    begin = time.monotonic()
     works = [_Work(project, group, bars, stale) for group, bars in zip(asked.groups, asked.bars, strict=True)]
     try:
         for goals, share in ((GOALS[:-1], FIRST), (GOALS[-1:], 1.0)):
@@ -55,6 +58,9 @@ def find_cuts(
                 now = time.monotonic()
                 rest = max(0.0, begin + share * seconds - now)
                 work.search.advance(goals, now + rest / (len(works) - number))
+        for work in works:  # what others left of their time
+            if time.monotonic() < begin + seconds - LEAST_TIME:
+                work.search.advance(work.search.unproven(), begin + seconds)
     except Overtaken:
         return None
     made: list[CutGroup] = []

@@ -69,6 +69,13 @@ class Search:
             self._check()
             self.reached[goal] = self._seek(goal, until) if self.problem.sizes else Goal(0, 0)
 
+    def unproven(self) -> tuple[str, ...]:
+        """The first goal that is not proven yet, with those behind it, which are held to it."""
+        for number, name in enumerate(GOALS):
+            if name not in self.reached or not self.reached[name].proven:
+                return GOALS[number:]
+        return ()
+
     def solution(self) -> Solution:
         """The best list so far."""
         goals = {name: self.reached.get(name) or Goal(self._value(name), 0) for name in GOALS}

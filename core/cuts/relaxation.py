@@ -100,6 +100,11 @@ class Relaxed:
         return np.asarray(paid * judge.scale(self.goal) - cost, dtype=float)
 
 
+def load_solver() -> None:
+    """Load the solver ahead of the first program, so that no group's time goes by with it."""
+    from scipy.optimize import linprog, milp  # noqa: F401
+
+
 def relax(judge: Judge, goal: str, program: Program) -> Relaxed:
     """Solve the relaxation. Raises ArithmeticError when the solver fails, for the list in hand is always a solution."""
     from scipy.optimize import linprog  # takes a third of a second, and most answers want no cut list

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from core.cuts.problem import LEFT, Problem, Solution, Stock
-from core.cuts.program import Overtaken, solve
+from core.cuts.program import GOALS, Overtaken, Search, solve
 
 Score = tuple[int, int, int, int]  # left over, bars bought, length bought, metal spent
 
@@ -137,3 +137,13 @@ def test_time_is_kept() -> None:
     begin = time.monotonic()
     solve(case, seconds=0.2)
     assert time.monotonic() - begin < 10.0  # far too much even for a busy machine
+
+
+def test_what_time_did_not_suffice_for_is_taken_up_again() -> None:
+    stocks = (Stock(60000, 0, None), Stock(30000, 0, None))
+    search = Search(problem([34350, 34350], stocks, 40, 3000))
+    search.advance(GOALS, time.monotonic() - 1.0)
+    assert search.unproven() == GOALS[2:]  # two bars are plain, their length is not
+    search.advance(search.unproven(), time.monotonic() + 10.0)
+    assert search.unproven() == ()
+    assert search.solution().length.bound == 120000
