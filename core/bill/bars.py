@@ -8,14 +8,16 @@ from dataclasses import dataclass, replace
 
 from core.cuts import CutAnswer, CutBar, CutGroup
 from core.cuts.pieces import Wanted
+from core.cuts.stock import BAR_KEY, bar_key
 from core.machine.project import Project
 from core.parts import PartLine
-from core.parts.keys import slug, told_apart
+from core.parts.keys import told_apart
 from core.prices import Price, Pricer, exact
 from core.units import show
 
+__all__ = ["BARS", "BAR_KEY", "BarLine", "bar_lines", "cut_counts"]
+
 BARS = "Bars"
-BAR_KEY = "bar_"
 MOST_PLACES = 4
 
 
@@ -90,9 +92,12 @@ def _line(
     length, row = bars[0].length, bars[0].row
     mass = None if linear is None else linear * length
     places = list(dict.fromkeys(placed.piece.what for bar in bars for placed in bar.pieces))
+    key = bar_key((group.section, group.material), wanted.metal, length)
+    if row is not None and not project.stock_bars[row].sold:
+        key = f"{key}_on_hand"  # or an order of the same bars would be taken for this line's
     where = ", ".join(places[:MOST_PLACES]) + (" and more" if len(places) > MOST_PLACES else "")
     part = PartLine(
-        f"{BAR_KEY}{slug(group.section)}_{wanted.metal or slug(group.material)}_{slug(f'{round(length * 1000, 1):g}')}",
+        key,
         BARS,
         f"Bar, {show(length, 'length', project.units)}" + (", length assumed" if row is None else ""),
         group.label,

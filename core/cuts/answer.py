@@ -13,7 +13,7 @@ from core.machine.saw import Saw
 if TYPE_CHECKING:
     from core.cuts.asked import Asked
 
-Source = Literal["bought", "on hand"]
+Source = Literal["bought", "ordered", "on hand"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,10 +48,11 @@ class CutBar:
     """One bar with its pieces in the order of cutting.
 
     Attributes:
-        number: over the whole list, from 1. source: bought, or on hand already. row: in `Project.stock_bars`; None for an
+        number: over the whole list, from 1. source: still to be bought, ordered (on its way or here), or on hand. row: in
+            `Project.stock_bars`; None for an
             assumed length. length: m. trim: taken off its first end, m.
         offcut: length left behind the last cut, m. kept: whether that is worth keeping.
-        price: of the bar; None when it has none or nothing is to be paid.
+        price: of the bar; None when it has none or nothing is to be paid any more.
     """
 
     number: int
@@ -100,7 +101,7 @@ class CutGroup:
     Attributes:
         section, material: words. bars: in order of cutting. kinds: bars that there are for it.
         too_long: pieces that no bar takes. left: pieces that only a bar on hand takes, when these are used up.
-        fewest: bars that have to be bought at least. least_length: length that has to be bought at least, m.
+        fewest: bars that still have to be bought at least. least_length: length that has to be bought at least, m.
         saving: by how much another list of so many bars of such lengths might use up less metal, m; metal on hand counts
             half. Not above `CutAnswer.close` when the list is proven the best.
     """
@@ -122,6 +123,11 @@ class CutGroup:
     @property
     def bought(self) -> tuple[CutBar, ...]:
         return tuple(bar for bar in self.bars if bar.source == "bought")
+
+    @property
+    def ordered(self) -> tuple[CutBar, ...]:
+        """Bars that are ordered already."""
+        return tuple(bar for bar in self.bars if bar.source == "ordered")
 
     @property
     def length_bought(self) -> float:

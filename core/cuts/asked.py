@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from core.cuts.answer import CutAnswer, CutBar
+from core.cuts.answer import CutAnswer, CutBar, CutGroup
 from core.cuts.pieces import Wanted, wanted_pieces
 from core.cuts.stock import Bars, bars_for
 from core.machine.layout import Layout
@@ -41,26 +41,55 @@ def ask(project: Project, layout: Layout, parts: tuple[PartLine, ...]) -> Asked:
 def still_answers(
     answer: CutAnswer, project: Project, layout: Layout, parts: tuple[PartLine, ...]
 ) -> CutAnswer | None:
-    """The answer, at the project's prices, when the project still asks for the same list; else None."""
+    """The answer, at the project's prices, when the project still asks for the same list; else None.
+
+    A list whose bars are being ordered stays the list: a longer search could not buy fewer than those left. Only when more
+    bars are ordered than it wants while others are still to be bought, or an order is taken back, another may be better.
+    """
     asked = ask(project, layout, parts)
     if asked == answer.asked:
         return answer
-    if answer.asked is None or _unpriced(asked) != _unpriced(answer.asked):
+    if answer.asked is None or _plain(asked) != _plain(answer.asked):
         return None
-    groups = tuple(
-        replace(group, bars=tuple(_priced(bar, bars) for bar in group.bars))
-        for group, bars in zip(answer.groups, asked.bars, strict=True)
-    )
-    return replace(answer, groups=groups, currency=asked.currency, asked=asked)
+    groups = []
+    for group, now, before in zip(answer.groups, asked.bars, answer.asked.bars, strict=True):
+        told = _told(group, now, before)
+        if told is None:
+            return None
+        groups.append(told)
+    return replace(answer, groups=tuple(groups), currency=asked.currency, asked=asked)
 
 
-def _unpriced(asked: Asked) -> Asked:
-    bars = tuple(tuple(replace(one, price=None) for one in own) for own in asked.bars)
+def _plain(asked: Asked) -> Asked:
+    """The question without prices, and without what is ordered."""
+    bars = tuple(tuple(replace(one, price=None) for one in own if not one.ordered) for own in asked.bars)
     return replace(asked, bars=bars, currency="")
 
 
-def _priced(bar: CutBar, bars: tuple[Bars, ...]) -> CutBar:
-    if bar.source != "bought":
-        return bar
-    own = next(one for one in bars if one.row == bar.row and one.count is None)
-    return replace(bar, price=own.price)
+def _counts(bars: tuple[Bars, ...]) -> dict[int | None, int]:
+    return {one.row: one.count or 0 for one in bars if one.ordered}
+
+
+def _told(group: CutGroup, now: tuple[Bars, ...], before: tuple[Bars, ...]) -> CutGroup | None:
+    """The group with its bars as ordered or still to buy, at the new prices; None when another list may be better."""
+    free, were = _counts(now), _counts(before)
+    if any(free.get(row, 0) < count for row, count in were.items()):
+        return None
+    made: list[CutBar] = []
+    for bar in group.bars:
+        if bar.source == "on hand":
+            made.append(bar)
+        elif free.get(bar.row, 0):
+            free[bar.row] -= 1
+            made.append(replace(bar, source="ordered", price=None))
+        else:
+            price = next(one.price for one in now if one.row == bar.row and one.count is None)
+            made.append(replace(bar, source="bought", price=price))
+    told = replace(group, bars=tuple(made))
+    if any(free.values()) and free != were and told.bought:
+        return None
+    fewer = len(group.bought) - len(told.bought)
+    less = group.length_bought - told.length_bought
+    return replace(
+        told, fewest=max(0, group.fewest - fewer), least_length=max(0.0, group.least_length - less)
+    )

@@ -78,7 +78,7 @@ class _Work:
     ) -> None:
         self._wanted, self._bars, self._saw = wanted, bars, project.saw
         self._unit = unit(project)
-        stocks = tuple(Stock(self._down(b.length), self._up(b.trim), b.count) for b in bars)
+        stocks = tuple(Stock(self._down(b.length), self._up(b.trim), b.count, b.ordered) for b in bars)
         kerf = self._up(project.saw.kerf)
         rooms = [stock.length - 2 * stock.trim + kerf for stock in stocks]
         self._kinds: dict[int, list[CutPiece]] = {}

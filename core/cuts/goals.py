@@ -69,7 +69,11 @@ class Judge:
             return 0  # pieces may stay left over
         there = sum(problem.room(k) * (problem.stocks[k].limit or 0) for k in self.fitting())
         if goal == "spent":
-            return 2 * wanted - min(wanted, there) + self._least_loss(reached.get("bars"))
+            stocks = problem.stocks
+            cheap = sum(
+                problem.room(k) * (stocks[k].limit or 0) for k in self.fitting() if problem.weight(k) == 1
+            )
+            return 2 * wanted - min(wanted, cheap) + self._least_loss(reached.get("bars"))
         sold = [k for k in self.fitting() if problem.stocks[k].bought]
         missing = wanted - there
         if goal == "left" or missing <= 0 or not sold:
@@ -83,7 +87,9 @@ class Judge:
         """What bars lose at the least beyond the sizes cut from them: their trims, less the cut that a last piece needs not."""
         problem = self.problem
         loss = [2 * bar.trim - problem.kerf for bar in problem.stocks]
-        there = sum(min(0, loss[k]) * (problem.stocks[k].limit or 0) for k in self.limited())
+        there = sum(
+            problem.weight(k) * min(0, loss[k]) * (problem.stocks[k].limit or 0) for k in self.limited()
+        )
         bought = [loss[k] for k, bar in enumerate(problem.stocks) if bar.bought]
         if bars is None or not bought:
             return there

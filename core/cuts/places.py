@@ -39,10 +39,11 @@ def lay_out(
     return tuple(made), tuple(left)
 
 
-def _order(problem: Problem, pattern: Pattern) -> tuple[bool, int, tuple[int, ...]]:
-    """On hand before bought, then the bars with the longest pieces."""
+def _order(problem: Problem, pattern: Pattern) -> tuple[bool, bool, int, tuple[int, ...]]:
+    """On hand before ordered before bought, then the bars with the longest pieces."""
     bought = pattern.stock == LEFT or problem.stocks[pattern.stock].bought
-    return bought, pattern.stock, tuple(-count for count in pattern.counts)
+    ordered = not bought and problem.stocks[pattern.stock].paid
+    return bought, ordered, pattern.stock, tuple(-count for count in pattern.counts)
 
 
 def _bar(number: int, kind: Bars, pieces: list[CutPiece], saw: Saw) -> CutBar:
@@ -58,7 +59,7 @@ def _bar(number: int, kind: Bars, pieces: list[CutPiece], saw: Saw) -> CutBar:
     rest = rest if rest > LEAST_REST else 0.0
     return CutBar(
         number=number,
-        source="bought" if kind.count is None else "on hand",
+        source="bought" if kind.count is None else "ordered" if kind.ordered else "on hand",
         row=kind.row,
         length=kind.length,
         trim=kind.trim,

@@ -20,11 +20,13 @@ class Stock:
 
     Attributes:
         length: of a bar. trim: taken off each end. limit: how many there are; None for as many as are bought.
+        paid: whether those that there are were bought whole for this list: as dear to use up as what is still to be bought.
     """
 
     length: int
     trim: int = 0
     limit: int | None = None
+    paid: bool = False
 
     @property
     def bought(self) -> bool:
@@ -64,8 +66,9 @@ class Problem:
         return self.stocks[stock].length - max(0, self.kept(stock, total) - self.stocks[stock].trim)
 
     def weight(self, stock: int) -> int:
-        """How dear a length of a bar is: metal that lies there already counts half of what has to be bought."""
-        return 2 if self.stocks[stock].bought else 1
+        """How dear a length of a bar is: metal that lies there already counts half of what is bought."""
+        bar = self.stocks[stock]
+        return 2 if bar.bought or bar.paid else 1
 
     def spent(self, stock: int, total: int) -> int:
         """Length used up of a bar, times its weight."""

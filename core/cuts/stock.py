@@ -11,9 +11,11 @@ from core.cuts.pieces import Wanted
 from core.machine.project import Project
 from core.machine.saw import StockBar
 from core.materials import material
+from core.parts.keys import slug
 from core.prices import Pricer, exact
 from core.prices.match import Piece, plain, stuff_fits
 
+BAR_KEY = "bar_"
 STEEL_LENGTHS = (6.0,)
 ALUMINIUM_LENGTHS = (3.0, 6.0)
 """Bars that are usually sold, m: common practice, not any one seller's list. The shortest that takes the longest piece
@@ -27,6 +29,7 @@ class Bars:
     Attributes:
         row: number in `Project.stock_bars`; None when the length is assumed. trim: taken off each end, m.
         count: how many there are; None for as many as are bought. price: of one to be bought.
+        ordered: whether they are bars bought already, by the record of their line in the bill: on their way or here.
     """
 
     row: int | None
@@ -34,10 +37,16 @@ class Bars:
     trim: float
     count: int | None
     price: Decimal | None = None
+    ordered: bool = False
 
     @property
     def kind(self) -> BarKind:
         return BarKind(self.length, self.count, self.row is None)
+
+
+def bar_key(words: tuple[str, str], metal: str, length: float) -> str:
+    """The key of bars (of a length in m) in the bill. `words` are section and material; `metal` the material's key, if known."""
+    return f"{BAR_KEY}{slug(words[0])}_{metal or slug(words[1])}_{slug(f'{round(length * 1000, 1):g}')}"
 
 
 def fits(row: StockBar, names: Piece) -> bool:
@@ -48,16 +57,32 @@ def fits(row: StockBar, names: Piece) -> bool:
 def bars_for(
     project: Project, groups: Sequence[Wanted], trims: tuple[float, float]
 ) -> tuple[tuple[Bars, ...], ...]:
-    """Bars for each group. What lies there serves one group only: the first that it fits.
+    """Bars for each group. What lies there serves one group only: the first that it fits. What is ordered is never bought
+    again: it stands beside what is sold, as bars of which there are so many.
 
     Args:
         trims: what the saw takes off each end of a bar as delivered, and of one cut square, m.
     """
     pricer = Pricer(project)
     taken: set[int] = set()
+    recorded = {row.part: row.on_hand + max(row.ordered, row.arrived) for row in project.stock}
     found = []
     for group in groups:
         own: list[Bars] = []
+
+        def bought(
+            number: int | None,
+            length: float,
+            trim: float,
+            price: float | None,
+            group: Wanted = group,
+            own: list[Bars] = own,
+        ) -> None:
+            count = recorded.pop(bar_key(group.words, group.metal, length), 0)
+            if count:
+                own.append(Bars(number, length, trim, count, ordered=True))
+            own.append(Bars(number, length, trim, None, _price(pricer, group, length, price)))
+
         for number, row in enumerate(project.stock_bars):
             if not fits(row, group.names):
                 continue
@@ -66,10 +91,10 @@ def bars_for(
                 taken.add(number)
                 own.append(Bars(number, row.length, trim, row.on_hand))
             if row.sold:
-                own.append(Bars(number, row.length, trim, None, _price(pricer, group, row.length, row.price)))
+                bought(number, row.length, trim, row.price)
         if all(bars.count is not None for bars in own):
             length = _usual(group, trims[0])
-            own.append(Bars(None, length, trims[0], None, _price(pricer, group, length, None)))
+            bought(None, length, trims[0], None)
         found.append(tuple(own))
     return tuple(found)
 

@@ -14,9 +14,10 @@ def bars_words(bill: BillAnswer, units: UnitSet) -> str:
     if not cuts.groups:
         return "Nothing is cut from bars."
     bars = [bar for _, bar in cuts.bars]
-    bought = sum(bar.source == "bought" for bar in bars)
-    words = f"Metal by the bar: {_count(bought, 'bar')} for {_count(cuts.pieces, 'piece')}"
-    there = len(bars) - bought
+    there = sum(bar.source == "on hand" for bar in bars)
+    placed = sum(bar.source == "ordered" for bar in bars)
+    words = f"Metal by the bar: {_count(len(bars) - there, 'bar')} for {_count(cuts.pieces, 'piece')}"
+    words += f", {'all' if placed == len(bars) - there else placed} of them ordered" if placed else ""
     words += f", {there} on hand used first" if there else ""
     saved = sum(bar.saved for bar in bars)
     words += f"; rests of {tell(saved, 'length', units)} altogether are left to keep" if saved else ""

@@ -92,12 +92,14 @@ def bars_table(answer: CutAnswer, units: UnitSet) -> Table:
 
 
 def buy_table(answer: CutAnswer, units: UnitSet) -> Table:
-    """Bars to buy, by section and length."""
+    """Bars to buy, by section and length, those that are ordered already told apart."""
     columns = (
         text_column("Section"),
         text_column("Material"),
         figure_column("Bar", "length", units),
-        Column("How many"),
+        Column("Needed"),
+        Column("Ordered"),
+        Column("To buy"),
         money_column("Price of one", answer.currency),
         money_column("Price", answer.currency),
         text_column("Length from"),
@@ -105,18 +107,21 @@ def buy_table(answer: CutAnswer, units: UnitSet) -> Table:
     rows: list[tuple[Cell, ...]] = []
     for group in answer.groups:
         kinds: dict[tuple[float, int | None], list[CutBar]] = {}
-        for bar in group.bought:
+        for bar in (*group.ordered, *group.bought):
             kinds.setdefault((bar.length, bar.row), []).append(bar)
         for (length, row), bars in kinds.items():
-            price = bars[0].price
+            price = bars[-1].price
+            still = sum(bar.source == "bought" for bar in bars)
             rows.append(
                 (
                     group.section,
                     group.material,
                     number(length, "length", units),
                     len(bars),
-                    amount(price),
-                    amount(None if price is None else rounded(price * len(bars))),
+                    len(bars) - still,
+                    still,
+                    amount(price) if still else None,
+                    amount(None if price is None else rounded(price * still)) if still else None,
                     "assumed, common practice" if row is None else f"your bar {row + 1}",
                 )
             )
@@ -131,7 +136,8 @@ def sections_table(answer: CutAnswer, units: UnitSet) -> Table:
         Column("Pieces"),
         Column("Bars to buy"),
         figure_column("Bought", "length", units),
-        Column("Used of those on hand"),
+        Column("Ordered"),
+        Column("On hand"),
         figure_column("In pieces", "length", units),
         figure_column("Kept for later", "length", units),
         figure_column("Waste", "length", units),
@@ -146,7 +152,8 @@ def sections_table(answer: CutAnswer, units: UnitSet) -> Table:
             sum(len(bar.pieces) for bar in group.bars),
             len(group.bought),
             number(group.length_bought, "length", units),
-            len(group.bars) - len(group.bought),
+            len(group.ordered) or None,
+            len(group.bars) - len(group.bought) - len(group.ordered) or None,
             number(group.in_pieces, "length", units),
             number(group.saved, "length", units),
             number(group.waste, "length", units),

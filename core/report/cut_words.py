@@ -19,17 +19,19 @@ def cuts_headline(answer: CutAnswer, units: UnitSet) -> Headline:
         few = ", ".join(wanting[:4]) + (" and more" if len(wanting) > 4 else "")
         return Headline(f"No bar is long enough for {few}.", gravest(answer.findings))
     bars = [bar for group in answer.groups for bar in group.bought]
-    there = sum(len(group.bars) for group in answer.groups) - len(bars)
+    placed = sum(len(group.ordered) for group in answer.groups)
+    there = sum(len(group.bars) for group in answer.groups) - len(bars) - placed
     gone = sum(bar.length - bar.saved for _, bar in answer.bars)
     waste = sum(group.waste for group in answer.groups)
-    words = f"Buy {_count(len(bars), 'bar')}"
+    words = f"Buy {_count(len(bars), 'bar')}" if bars else "No bar is left to buy"
     if bars:
         words += f", {show(sum(bar.length for bar in bars), 'length', units)} together"
     prices = [group.price for group in answer.groups]
     if bars and None not in prices:
         total = sum((price for price in prices if price is not None), Decimal(0))
         words += f", {show_money(total, answer.currency)}"
-    words += f", use {there} of those on hand" if there else ""
+    used = [f"{placed} ordered" if placed else "", f"{there} on hand" if there else ""]
+    words += f", use {' and '.join(word for word in used if word)}" if placed or there else ""
     words += (
         f", for {_count(answer.pieces, 'piece')}; {100.0 * waste / gone if gone else 0.0:.2g} % is waste."
     )

@@ -30,6 +30,7 @@ def _group(answer: CutAnswer, group: CutGroup) -> dict[str, Any]:
         "section": group.section,
         "material": group.material,
         "bars_bought": len(group.bought),
+        "bars_ordered": len(group.ordered),
         "bars_bought_at_least": group.fewest,
         "length_bought_m": group.length_bought,
         "length_bought_at_least_m": group.least_length,

@@ -74,9 +74,12 @@ def cases(draw: st.DrawFn) -> Problem:
     kerf = draw(st.sampled_from((0, 1, 3)))
     trim = draw(st.sampled_from((0, 2)))
     sold = draw(st.lists(st.sampled_from((40, 60, 75)), min_size=1, max_size=2, unique=True))
-    there = draw(st.lists(st.tuples(st.integers(8, 80), st.integers(1, 2)), max_size=2))
-    stocks = [*(Stock(length, trim) for length in sold), *(Stock(n, 0, count) for n, count in there)]
-    longest = max(max(sold) - 2 * trim, *(n for n, _ in there), 0)
+    there = draw(st.lists(st.tuples(st.integers(8, 80), st.integers(1, 2), st.booleans()), max_size=2))
+    stocks = [
+        *(Stock(length, trim) for length in sold),
+        *(Stock(n, 0, count, paid) for n, count, paid in there),
+    ]
+    longest = max(max(sold) - 2 * trim, *(n for n, *_ in there), 0)
     lengths = draw(st.lists(st.integers(4, longest), min_size=1, max_size=7))
     return problem(lengths, tuple(stocks), kerf, draw(st.sampled_from((0, 15, 10**9))))
 

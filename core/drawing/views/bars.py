@@ -46,7 +46,7 @@ def _bar(
 ) -> list[Shape]:
     """One bar whose middle lies at y; its number, source and length stand at its left."""
     key, low, high = f"bar {bar.number}", y - height / 2.0, y + height / 2.0
-    source = "to buy" if bar.source == "bought" else "on hand"
+    source = "to buy" if bar.source == "bought" else bar.source
     words = f"{bar.number}, {source}, {show(bar.length, 'length', units)}"
     items: list[Shape] = [Text(at=(-left, y), text=words, role="dimension")]
     if bar.trim > 0.0:
