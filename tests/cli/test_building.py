@@ -77,7 +77,8 @@ def test_json_of_both(capsys: pytest.CaptureFixture[str]) -> None:
 def test_the_half_arrived_demo_says_what_may_be_done(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["interim", str(HALF)]) == 0
     out = capsys.readouterr().out
-    assert "Y slow jog" in out
+    assert "Y by hand only" in out
+    assert "Y racks (0 of 6)" in out
     assert "X not to be moved" in out
     assert "first claim" in out
     assert "Feet to legs (8 of 8)" in out

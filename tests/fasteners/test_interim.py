@@ -150,3 +150,11 @@ def test_packs_of_another_size_count_too() -> None:
     rows = (StockRow(part=key, on_hand=3), StockRow(part=f"{key}_pack_of_25", arrived=25))
     found = answer(msgspec.structs.replace(project, stock=rows))
     assert next(kind.here for kind in found.kinds if kind.key == key) == pytest.approx(28)
+
+
+def test_a_rail_on_its_end_screws_alone_lets_nothing_be_pushed_along_it() -> None:
+    found = answer(stocked(changed(), y=4))
+    rails = [rail for rail in found.rails if rail.axis == "y"]
+    assert all(rail.held for rail in rails)
+    assert max(rail.give or 0.0 for rail in rails) > 0.005
+    assert {axis.axis: axis.state for axis in found.axes}["y"] == "refused"

@@ -10,7 +10,9 @@ from hypothesis import strategies as st
 from core.fasteners import joints as find_joints
 from core.fasteners import rails as find_rails
 from core.fasteners.interim import InterimAnswer, find_interim
-from core.fasteners.interim.offers import find_offers
+from core.fasteners.interim.answer import AxisInterim
+from core.fasteners.interim.carried import held_by_joints
+from core.fasteners.interim.offers import Offer, find_offers
 from core.fasteners.interim.supply import wants
 from core.fasteners.totals import joint_rows
 from core.machine.joints import Joint
@@ -90,3 +92,62 @@ def test_whole_joints_only_and_nothing_twice(stock: list[int], taken: int) -> No
     assert all(spent[key] <= here.get(key, 0) for key in spent)
     whole = find_offers(with_stock(project, **dict.fromkeys(keys, 10_000)), joints, {})
     assert all(offer.can == offer.count and not offer.short for offer in whole)
+
+
+def all_here(project: Project, *without: str) -> Project:
+    """A project with everything for its joints here but a screw or two of some, and the rails' screws but two."""
+    lay = laid(project)
+    rows: dict[str, int] = {}
+    for joint in find_joints(project, lay)[0]:
+        for (what, spec, _), number in joint_rows(joint, project):
+            key = fastener_key(what, spec)
+            rows[key] = rows.get(key, 0) + (0 if joint.key in without else number)
+    for rail in find_rails(project, lay)[0]:
+        want = wants(project, rail)
+        short = 1 if rail.axis == "y" else 0
+        for key in want.words:
+            rows[key] = rows.get(key, 0) + rail.screws - short
+    return with_stock(project, **{key: number for key, number in rows.items() if number > 0})
+
+
+def axis_states(project: Project) -> dict[str, tuple[str, str]]:
+    lay = laid(project)
+    setting = Setting(project.machine, lay, "likely", BOOK)
+    joints = find_joints(project, lay)[0]
+    found = find_interim(setting, project, find_rails(project, lay)[0], None, True, joints=joints)
+    return {axis.axis: (axis.state, axis.reason) for axis in found.axes}
+
+
+def test_an_axis_waits_for_the_joints_that_carry_it_and_for_those_that_drive_it() -> None:
+    project = changed()
+    whole = axis_states(all_here(project))
+    assert whole["y"][0] == "slow jog"
+    assert whole["x"][0] != "refused"
+    carried = axis_states(all_here(project, "y_blocks"))
+    assert carried["y"][0] == carried["x"][0] == "refused"
+    label = next(j.label for j in find_joints(project, laid(project))[0] if j.key == "y_blocks")
+    assert label in carried["y"][1]
+    driven = axis_states(all_here(project, "y_nut"))
+    assert driven["y"][0] == "by hand"
+    assert driven["x"][0] == whole["x"][0]
+
+
+@pytest.mark.parametrize(
+    ("open_", "states"),
+    [
+        ("mount", {"x": "slow jog", "y": "slow jog", "z": "refused"}),
+        ("x_motor", {"x": "by hand", "y": "slow jog", "z": "slow jog"}),
+        ("x_blocks", {"x": "refused", "y": "slow jog", "z": "refused"}),
+        ("feet", {"x": "slow jog", "y": "refused", "z": "slow jog"}),
+        ("seat", {"x": "refused", "y": "refused", "z": "slow jog"}),
+    ],
+)
+def test_which_joint_holds_up_which_axis(open_: str, states: dict[str, str]) -> None:
+    offers = [Offer(key, key, 2, 2 - (key == open_), 2, (), (), ()) for key in (open_, "cap")]
+    for axis, state in states.items():
+        free = AxisInterim(axis, "slow jog", "Good.", 0.5)
+        found = held_by_joints(free, offers)
+        assert (found.state, found.acceleration is None) == (state, state != "slow jog")
+        assert state == "slow jog" or open_ in found.reason
+        still = AxisInterim(axis, "refused", "Loose.", None)
+        assert held_by_joints(still, offers) == still

@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 import numpy as np
 
 from core.fasteners.interim.answer import InterimAnswer, RailInterim, Three
+from core.fasteners.interim.carried import held_by_joints
 from core.fasteners.interim.judge import NUMBER, RIDES, findings_of, judge_axis
 from core.fasteners.interim.loads import UnitForces, rail_forces
 from core.fasteners.interim.margin import (
@@ -80,7 +81,8 @@ def find_interim(
     if not recorded or complete:
         return InterimAnswer(recorded, complete, kinds, made, (), (), offers)
     motion, work, units = project.machine.motion, project.interim, project.units
-    axes = tuple(judge_axis(axis, made, work, motion, units) for axis in AXES)
+    judged = (judge_axis(axis, made, work, motion, units) for axis in AXES)
+    axes = tuple(held_by_joints(axis, offers) for axis in judged)
     said = tuple(findings_of(axes, made, units))
     return InterimAnswer(True, False, kinds, made, axes, said, offers)
 

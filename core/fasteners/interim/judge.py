@@ -12,6 +12,8 @@ from core.units import UnitSet, show, show_number
 
 LEAST_JOG = 0.05
 """m/s2; an axis that may not even do this is moved by hand."""
+BOWS = 5.0
+"""Times the give allowed; a rail that gives more between its screws lets its carriages jam (an assumption)."""
 RIDES = {"x": ("x", "z"), "y": ("y", "x", "z"), "z": ("z",)}
 """Rails that feel an axis move: its own and those of what it carries."""
 NUMBER = {"x": 0, "y": 1, "z": 2}
@@ -34,10 +36,16 @@ def judge_axis(
         return AxisInterim(axis, "all here", f"No hole of these rails is left open.{beware}", None)
     speed = min(rail.accelerations[NUMBER[axis]] for rail in felt if rail.accelerations is not None)
     planned = getattr(motion, axis).acceleration
-    give = max(rail.give or 0.0 for rail in felt)
+    giver = max(felt, key=lambda r: r.give or 0.0)
+    give = giver.give or 0.0
     weakest = min(felt, key=lambda r: r.accelerations[NUMBER[axis]] if r.accelerations else 0.0)
+    if give > BOWS * work.most_give:
+        text = (
+            f"The {giver.label} gives {show(give, 'deflection', units)} between its screws, over {BOWS:g} times the "
+            f"{show(work.most_give, 'deflection', units)} allowed: carriages run off line and jam. More screws would help."
+        )
+        return AxisInterim(axis, "refused", text, None)
     if give > work.most_give:
-        giver = max(felt, key=lambda r: r.give or 0.0)
         text = (
             f"The {giver.label} gives {show(give, 'deflection', units)} between its screws, more than "
             f"{show(work.most_give, 'deflection', units)}; more screws would help.{beware}"
