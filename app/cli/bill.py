@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from app.cli.solving import with_bars, with_sections
 from core.report import csv_text, table_lines
 from core.report.bill_tables import bill_table, groups_table, money_table
-from core.report.bill_words import bars_words
+from core.report.bill_words import bars_words, parts_headline
 from core.storage import BadFile, load_project, save_project, write_whole
 
 if TYPE_CHECKING:
@@ -83,6 +83,7 @@ def _print(made: Plan, bill: BillAnswer) -> None:
     for more in (groups_table(bill), money_table(bill)) if bill.cost.any_price or bill.spendings else ():
         print()
         print("\n".join(table_lines(more)))
+    print(f"\n{parts_headline(bill).words}")
     print(f"\n{bars_words(bill, made.project.units)}")
     for finding in (*bill.findings, *(bill.cuts.findings if bill.cuts is not None else ())):
         print(f"\n{'Look at' if finding.severity == 'warning' else 'Note'}: {finding.message}")

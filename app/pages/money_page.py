@@ -14,7 +14,8 @@ from app.answers import Answer
 from app.look.theme import Theme
 from app.pages.entries import below
 from app.pages.form_column import FormColumn
-from app.pages.page import Page, heading, quiet
+from app.pages.headline import HeadlineBar
+from app.pages.page import Page, heading
 from app.pages.rows_panel import RowsPanel
 from app.pages.tables import ReportTable
 from app.widgets.form import Form
@@ -25,9 +26,9 @@ from core.bill import BillAnswer, running_curve
 from core.machine.ordering import Budget, Purchase
 from core.machine.prices import PriceRow, Prices
 from core.machine.project import Project
-from core.prices import show_money
 from core.report import csv_text
 from core.report.bill_tables import groups_table, money_table, purchases_table, spendings_table, work_table
+from core.report.bill_words import money_headline
 from core.report.price_tables import short_prices_table
 from core.units import METRIC, UnitSet
 
@@ -39,7 +40,6 @@ BOUGHT = (
     "What belongs to no line of the bill: shipping, tax, tools, paint. Parts are recorded on their own page."
 )
 PRICED = "Your own prices. A price for one size goes before one for its kind. What has none shows no price."
-NOBODY_YET = "Nothing is spent yet: enter what was ordered beside the parts, or a purchase at the right."
 
 
 def _first_price(project: Project) -> PriceRow:
@@ -69,7 +69,7 @@ class MoneyPage(Page):
         self._panels: list[RowsPanel] = []
         self.plot = LinePlot(theme, engine, "Running cost", "", "", from_zero=True, dates=True, parent=self)
         self.plot.set_about(ABOUT)
-        self.words = quiet(NOBODY_YET)
+        self.headline = HeadlineBar(theme, self)
         self.sums = ReportTable("Money", self)
         self.sums.stretch("What")
         self.groups = ReportTable("Cost by group", self)
@@ -101,8 +101,8 @@ class MoneyPage(Page):
         left = QWidget(self)
         inside = QVBoxLayout(left)
         inside.setContentsMargins(14, 10, 6, 8)
+        inside.addWidget(self.headline)
         inside.addWidget(self.plot, 5)
-        inside.addWidget(self.words)
         inside.addWidget(lower, 5)
         across = QSplitter(Qt.Orientation.Horizontal, self)
         across.addWidget(left)
@@ -161,7 +161,7 @@ class MoneyPage(Page):
         self.spent.show_table(spendings_table(bill))
         self.tables.setTabVisible(1, bool(bill.spendings))
         self.tables.setTabVisible(2, bool(bill.work))
-        self.words.setText(_in_words(bill))
+        self.headline.say(money_headline(bill))
 
     def show_problems(self, problems: dict[str, str]) -> None:
         self._problems = dict(problems)
@@ -194,17 +194,3 @@ class MoneyPage(Page):
             curves.append(Curve(np.array([np.nan]), np.array([highest]), ""))
         self.plot.set_curves(curves, levels)
         self.plot.set_numbers(lambda: csv_text(spendings_table(bill)))
-
-
-def _in_words(bill: BillAnswer) -> str:
-    if not bill.spendings and not bill.cost.any_price:
-        return NOBODY_YET
-    words = f"Spent {show_money(bill.spent, bill.currency)}"
-    if bill.cost.any_price:
-        words += f", still to come {show_money(bill.to_come.total, bill.currency)}"
-    words += f"; {bill.to_come.unpriced} lines to order have no price" if bill.to_come.unpriced else ""
-    words += f"; {bill.estimated} sums by the price list" if bill.estimated else ""
-    if bill.left is not None:
-        over = bill.left < 0
-        words += f". {show_money(abs(bill.left), bill.currency)} {'over' if over else 'within'} the budget"
-    return f"{words}."

@@ -21,6 +21,7 @@ from PySide6.QtWidgets import (
 
 from app.answers import Answer
 from app.look.theme import Theme
+from app.pages.headline import HeadlineBar
 from app.pages.import_panel import ImportPanel
 from app.pages.page import Page, heading, quiet
 from app.pages.stock_form import StockForm
@@ -32,7 +33,7 @@ from core.machine.project import Project
 from core.prices import show_money
 from core.report import Table, csv_text
 from core.report.bill_tables import VIEWS, bill_table
-from core.report.bill_words import bars_words
+from core.report.bill_words import bars_words, parts_headline
 from core.units import METRIC, UnitSet, show
 
 LESS_ASKED = frozenset(
@@ -105,6 +106,7 @@ class PartsPage(Page):
         )
         self.form.removed.connect(self.part_removed)
         self.form.left.connect(lambda: self.left.emit("stock"))
+        self.headline = HeadlineBar(theme, self)
         self.words = quiet(NOTHING)
         self.preview = ImportPanel(theme, self)
         self.preview.taken.connect(self._take)
@@ -142,6 +144,7 @@ class PartsPage(Page):
         column = QVBoxLayout(whole)
         column.setContentsMargins(14, 10, 14, 10)
         column.addLayout(row)
+        column.addWidget(self.headline)
         column.addWidget(self.table, 1)
         column.addWidget(self.words)
         column.addWidget(self.form)
@@ -168,6 +171,7 @@ class PartsPage(Page):
         self._project = answer.project
         self._show_bill()
         if self._bill is not None:
+            self.headline.say(parts_headline(self._bill))
             self.words.setText(_in_words(self._bill, answer))
         self._read_chosen()
 
@@ -309,7 +313,7 @@ def _in_words(bill: BillAnswer, answer: Answer) -> str:
     cost = bill.cost
     if not cost.any_price:
         return f"{words} No price yet: enter one beside a part, fill the price list (Money), or import one."
-    words += f" New {show_money(cost.goods, bill.currency)}, still to order {show_money(bill.to_come.goods, bill.currency)}"
+    words += f" Everything new {show_money(cost.goods, bill.currency)}"
     return words + (
-        f"; {len(cost.unpriced)} lines have no price and are in no sum." if cost.unpriced else "."
+        f"; {len(cost.unpriced)} of all lines have no price and are in no sum." if cost.unpriced else "."
     )

@@ -46,7 +46,8 @@ class BillAnswer:
 
     Attributes:
         lines: one for each part that can be ordered: bars, when they are counted, the parts list, the user's own pieces
-            to cut. uncounted: keys of parts that are none.
+            to cut; behind them what was recorded of parts that the machine no longer holds, as it is there or paid for.
+        strays: keys of these last. uncounted: keys of parts that are none.
         cost: of everything new. groups: by group of the parts list, then work and other purchases.
         spendings: all that was spent. steps: the running cost. spent: their sum, tax and shipping included.
         to_come: still to be paid. budget: None when none was entered.
@@ -67,6 +68,7 @@ class BillAnswer:
     estimated: int
     findings: tuple[Finding, ...] = ()
     cuts: CutAnswer | None = None
+    strays: tuple[str, ...] = ()
 
     @property
     def work(self) -> tuple[WorkLine, ...]:

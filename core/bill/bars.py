@@ -7,15 +7,17 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from core.cuts import CutAnswer, CutBar, CutGroup
-from core.cuts.pieces import Wanted
-from core.cuts.stock import BAR_KEY, bar_key
+from core.cuts.pieces import OWN_GROUP, Wanted
+from core.cuts.stock import BAR_KEY, bar_key, fits
 from core.machine.project import Project
 from core.parts import PartLine
-from core.parts.keys import told_apart
+from core.parts.keys import slug, told_apart
 from core.prices import Price, Pricer, exact
+from core.prices.match import Piece, piece_of, plain
+from core.sections import label
 from core.units import show
 
-__all__ = ["BARS", "BAR_KEY", "BarLine", "bar_lines", "cut_counts"]
+__all__ = ["BARS", "BAR_KEY", "BarLine", "bar_lines", "cut_counts", "waiting"]
 
 BARS = "Bars"
 MOST_PLACES = 4
@@ -39,6 +41,28 @@ class BarLine:
 def cut_counts(cuts: CutAnswer) -> Counter[str]:
     """How many pieces of each line of the bill come out of the bars."""
     return Counter(placed.piece.key for _, bar in cuts.bars for placed in bar.pieces)
+
+
+def waiting(project: Project, parts: Iterable[PartLine]) -> frozenset[str]:
+    """Keys of lines for whose metal bars are recorded or lie there, so that only the cut list knows what is still to order."""
+    recorded = [row.part for row in project.stock if row.part.startswith(BAR_KEY) and not row.empty]
+    there = [row for row in project.stock_bars if row.on_hand]
+    found = set()
+    for part in parts:
+        if part.length is None or not (recorded or there):
+            continue
+        if part.section is not None:
+            start = f"{BAR_KEY}{slug(label(part.section))}_{part.material}_"
+            names = piece_of(part.section, part.material)
+        elif part.group == OWN_GROUP:
+            start = f"{BAR_KEY}{slug(part.spec)}_"
+            section, _, metal = part.spec.partition(", ")
+            names = Piece(None, frozenset({plain(section)}), frozenset({plain(metal)}))
+        else:
+            continue
+        if any(key.startswith(start) for key in recorded) or any(fits(row, names) for row in there):
+            found.add(part.key)
+    return frozenset(found)
 
 
 def bar_lines(

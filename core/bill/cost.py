@@ -92,7 +92,8 @@ def cost_from(
     entered = project.budget.shipping
     shipping = ZERO if entered is None else rounded(exact(entered))
     unpriced = tuple(line.part.what for line in lines if line.planned is None)
-    priced = len(unpriced) < len(lines) or any(line.cost for line in work)
+    bought = [line for line in lines if line.bought]
+    priced = any(line.planned is not None for line in bought) or any(line.cost for line in work)
     idle = tuple(line.what for line in work if line.cost is None)
     known = goods + tax + labour + shipping
     return CostAnswer(currency, lines, work, goods, tax, labour, shipping, known, unpriced, idle, priced)

@@ -6,8 +6,10 @@ from collections import Counter
 from dataclasses import replace
 from decimal import Decimal
 
+import msgspec
+
 from core.bill.answer import BillAnswer, GroupCost, ToCome
-from core.bill.bars import bar_lines, cut_counts
+from core.bill.bars import BAR_KEY, BARS, bar_lines, cut_counts, waiting
 from core.bill.cost import CostAnswer, cost_from
 from core.bill.judge import judge
 from core.bill.lines import ZERO, BillLine, bill_line
@@ -20,6 +22,7 @@ from core.machine.project import Project
 from core.parts import PartLine
 from core.prices import Pricer, exact, rounded, times, total
 
+NOT_NEEDED = "Not needed"
 PURCHASES = {
     "shipping": "Shipping",
     "tax": "Tax paid",
@@ -46,6 +49,8 @@ def find_bill(
     pricer = Pricer(project)
     cuts = None if cuts is None else still_answers(cuts, project, layout, parts)
     lines = _lines(project, parts, cuts, pricer)
+    gone = _gone(project, lines, parts, cuts, pricer)
+    lines = (*lines, *gone)
     cost = cost_from(project, lines, work_lines(project, layout, rails), pricer.currency)
     spent = spendings(lines, project.purchases)
     entered = project.budget.amount
@@ -62,6 +67,7 @@ def find_bill(
         budget=None if entered is None else rounded(exact(entered)),
         estimated=sum(one.estimated for one in spent),
         cuts=cuts,
+        strays=tuple(line.key for line in gone),
     )
     return replace(bill, findings=judge(project, bill))
 
@@ -76,8 +82,33 @@ def _lines(
     bars = () if cuts is None else bar_lines(project, cuts, every, pricer)
     cut = Counter[str]() if cuts is None else cut_counts(cuts)
     first = (bill_line(bar.part, records.get(bar.part.key), pricer, tax, bar=bar) for bar in bars)
-    rest = (bill_line(part, records.get(part.key), pricer, tax, cut=cut[part.key]) for part in every)
+    wait = frozenset[str]() if cuts is not None else waiting(project, every)
+    rest = (
+        bill_line(part, records.get(part.key), pricer, tax, cut=cut[part.key], waits=part.key in wait)
+        for part in every
+    )
     return (*first, *rest)
+
+
+def _gone(
+    project: Project,
+    lines: tuple[BillLine, ...],
+    parts: tuple[PartLine, ...],
+    cuts: CutAnswer | None,
+    pricer: Pricer,
+) -> tuple[BillLine, ...]:
+    """What is there or was paid for, though nothing asks for it any more: left out, its money would vanish."""
+    known = {line.key for line in lines} | {part.key for part in parts}
+    made = []
+    for row in project.stock:
+        if row.part in known or not (row.on_hand or row.ordered or row.arrived or row.fitted):
+            continue
+        waits = cuts is None and row.part.startswith(BAR_KEY)
+        group = BARS if waits else NOT_NEEDED
+        name = f"{row.name[:1].upper()}{row.name[1:]}"
+        part = PartLine(row.part, group, name, "", 0, None, None, None)
+        made.append(bill_line(part, msgspec.structs.replace(row, spare=0), pricer, project.prices.tax))
+    return tuple(made)
 
 
 def _to_come(project: Project, lines: tuple[BillLine, ...], cost: CostAnswer) -> ToCome:

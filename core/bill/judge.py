@@ -23,12 +23,17 @@ def judge(project: Project, bill: BillAnswer) -> tuple[Finding, ...]:
     by_bar = any(row.part.startswith(BAR_KEY) for row in project.stock)
     early = bill.cuts is None and by_bar
     return (
-        *(finding for line in bill.lines for finding in _counts(project, line, early)),
+        *(finding for line in _wanted(bill) for finding in _counts(project, line, early)),
         *_strays(project, bill, early),
         *_prices(project, bill),
         *_undated(bill),
         *(() if early else _money(bill)),
     )
+
+
+def _wanted(bill: BillAnswer) -> list[BillLine]:
+    """The lines of parts that the machine holds."""
+    return [line for line in bill.lines if line.key not in bill.strays]
 
 
 def _where(project: Project, key: str, field: str) -> str:
@@ -66,7 +71,7 @@ def _counts(project: Project, line: BillLine, early: bool) -> Iterator[Finding]:
 
 
 def _strays(project: Project, bill: BillAnswer, early: bool) -> Iterator[Finding]:
-    known = {line.key for line in bill.lines} | set(bill.uncounted)
+    known = {line.key for line in _wanted(bill)} | set(bill.uncounted)
     for number, row in enumerate(project.stock):
         if early and row.part.startswith(BAR_KEY):
             continue

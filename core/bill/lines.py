@@ -32,6 +32,8 @@ class BillLine:
             machine, spares left out.
         price: of one, without what tax comes on top; None when no price is known.
         planned, to_come: cost of `bought` and of `to_order`; zero for none, None without a price.
+        waits: whether its metal is there or ordered as bars that are not counted yet: what is to order then is not known,
+            and stands as nothing until it is.
         spent: for all that was ordered, tax included; None when neither paid nor priced. estimated: no paid price was
             entered, so the price list stands in.
     """
@@ -57,6 +59,7 @@ class BillLine:
     to_come: Decimal | None
     spent: Decimal | None
     estimated: bool
+    waits: bool = False
 
     @property
     def key(self) -> str:
@@ -76,8 +79,10 @@ def bill_line(
     *,
     cut: int = 0,
     bar: BarLine | None = None,
+    waits: bool = False,
 ) -> BillLine:
-    """One line; `tax` is the share that comes on top of prices, `cut` as in `BillLine`; `bar` for a line of bars."""
+    """One line; `tax` is the share that comes on top of prices, `cut` as in `BillLine`; `bar` for a line of bars,
+    `waits` as in `BillLine`."""
     row = StockRow(part=part.key) if record is None else record
     pack_size = part.pack_size if row.pack_size is None else row.pack_size
     pack_size = 0 if pack_size == 1 else pack_size
@@ -88,7 +93,9 @@ def bill_line(
     bought, packs = in_packs(alone, pack_size)
     fitted = max(row.fitted, 0 if bar is None else bar.done)
     got = max(cut + on_hand + max(row.ordered, row.arrived), fitted)
-    to_order, packs_to_order = in_packs(max(0, wanted - got), pack_size)
+    missing = max(0, wanted - got)
+    waits = waits and missing > 0
+    to_order, packs_to_order = in_packs(0 if waits else missing, pack_size)
     price = None if cut and not alone else _price(part, row, pricer, pack_size, bar)
     spent, estimated = _spent(row, price, tax)
     return BillLine(
@@ -113,6 +120,7 @@ def bill_line(
         to_come=ZERO if to_order == 0 else None if price is None else times(price.each, to_order),
         spent=spent,
         estimated=estimated,
+        waits=waits,
     )
 
 

@@ -11,14 +11,16 @@ from core.report.tables import Cell, Column, Table, amount, figure_column, money
 from core.units import UnitSet
 
 NO_GROUP = "All"
+WAITS = "counting"
+"""What is to order of metal whose bars are not counted yet."""
 
 
 VIEWS: dict[str, tuple[str, Callable[[BillLine], bool]]] = {
     "all": ("Everything", lambda line: True),
-    "order": ("To order", lambda line: line.to_order > 0),
+    "order": ("To order", lambda line: line.to_order > 0 or line.waits),
     "awaited": ("On the way", lambda line: line.awaited > 0),
     "short": ("Short of", lambda line: line.short > 0),
-    "fit": ("There, to be fitted", lambda line: line.here > line.fitted),
+    "fit": ("There, to be fitted", lambda line: line.fitted < min(line.here, line.needed)),
     "unpriced": ("Without price", lambda line: line.planned is None),
 }
 """Parts of the bill to look at, by key: words, and which lines."""
@@ -75,13 +77,13 @@ def _line(line: BillLine, units: UnitSet) -> tuple[Cell, ...]:
         row.ordered,
         row.arrived,
         line.fitted,
-        line.to_order,
+        WAITS if line.waits else line.to_order,
         line.packs_to_order if packed else None,
         _each(line),
         None if row.paid is None else row.paid,
         amount(line.planned),
         amount(line.spent),
-        amount(line.to_come),
+        WAITS if line.waits else amount(line.to_come),
         row.date,
         part.where,
         row.note,

@@ -103,7 +103,11 @@ def test_ordered_bars_count_and_pieces_cut_from_them_may_be_fitted() -> None:
     assert bill.to_come.goods == 0
     assert {f.code for f in bill.findings} & {"more-fitted", "stock-stray"} == set()
     early = bill_of(begin_plan(Project(stock_bars=(BAR,), stock=rows, budget=Budget(amount=1.0)), BOOK))
-    assert early.findings == (), "nothing is said that the bars might answer"
+    assert {f.code for f in early.findings} == {"spent-undated"}, "nothing is said that the bars might answer"
+    pieces = [x for x in early.lines if x.part.section is not None]
+    assert pieces
+    assert all((x.to_order, x.to_come) == (0, 0) for x in pieces), "their bars are ordered"
+    assert all(x.waits == (x.key != "side_beam") for x in pieces)
 
 
 def test_pieces_without_a_bar_stay_pieces() -> None:

@@ -18,8 +18,9 @@ from core.machine.ordering import Budget, OwnPart, Purchase, StockRow
 from core.machine.prices import PriceRow, Prices
 from core.machine.project import Project, replace_at
 from core.parts import PartLine
-from core.plan import Plan, begin_plan
+from core.plan import Plan, begin_plan, count_bars
 from core.prices import Pricer
+from core.report.bill_tables import bill_table
 from core.sections import stock_book
 
 BOOK = stock_book()
@@ -255,3 +256,34 @@ def test_a_fitted_piece_is_not_ordered_before_the_bars_are_counted_either() -> N
     bill = planned(stock=(StockRow(part="side_beam", fitted=2),)).bill
     assert bill is not None
     assert bill.line("side_beam").to_order == 0
+
+
+def test_money_paid_for_what_is_no_longer_needed_does_not_vanish() -> None:
+    row = StockRow(part="some_plate", ordered=2, arrived=2, paid=40.0, date="2026-03-01", spare=4)
+    plan = planned(stock=(row,))
+    bill = plan.bill
+    assert bill is not None
+    assert bill.spent == Decimal("80.00")
+    assert bill.strays == ("some_plate",)
+    line = bill.line("some_plate")
+    assert (line.needed, line.to_order, line.planned) == (0, 0, Decimal(0))
+    assert sum(group.spent for group in bill.groups) == Decimal("80.00")
+    assert codes(plan) == {"stock-stray"}
+
+
+def test_paid_bars_are_spent_before_the_bars_are_counted_too() -> None:
+    key = "bar_80_x_40_x_3_hollow_cold_formed_s235_6000"
+    plan = planned(stock=(StockRow(part=key, ordered=3, paid=50.0),))
+    counted = count_bars(plan)
+    assert counted is not None
+    for bill in (plan.bill, counted.bill):
+        assert bill is not None
+        assert bill.spent == Decimal("150.00")
+        assert next(group for group in bill.groups if group.group == "Bars").spent == Decimal("150.00")
+
+
+def test_spares_that_are_left_when_all_is_fitted_are_not_still_to_be_fitted() -> None:
+    row = StockRow(part="x_carriage", on_hand=6, fitted=4)
+    bill = planned(stock=(row,)).bill
+    assert bill is not None
+    assert not bill_table(bill, Project().units, "fit").rows
