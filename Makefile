@@ -23,8 +23,9 @@ help:
 run: setup
 	@$(BIN)/gantrywright
 
+# A process for each core; the tests of one file stay together, so that what they share is made once.
 test: setup
-	$(BIN)/python -m pytest
+	$(BIN)/python -m pytest -n auto --dist loadfile
 
 check: test check-static
 
