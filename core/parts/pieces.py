@@ -38,7 +38,11 @@ def bar_pieces(section: Section, shape: SectionProperties, metal: str) -> tuple[
 
     `shape` is the whole section's properties.
     """
-    total = shape.linear_mass(material(metal).density)
+    return pieces_of(section, metal, shape.linear_mass(material(metal).density))
+
+
+def pieces_of(section: Section, metal: str, total: float) -> tuple[BarPiece, ...]:
+    """The pieces of a bar of main material `metal` that weighs `total` kg/m; their masses add up to it."""
     if not isinstance(section, BUILT_UP):
         return (BarPiece("", "", section, metal, 1, total),)
     found: dict[tuple[Section, str], list[str]] = {}

@@ -11,10 +11,11 @@ from core.machine.project import Project
 from core.machine.stuff import Family
 from core.materials import material as find_material
 from core.materials import materials
+from core.parts.pieces import pieces_of
 from core.parts.table import PartLine
 from core.prices.match import Pattern, Piece, materials_of, patterns, piece_of, plain
 from core.prices.money import exact, shared, show_amount, times
-from core.sections import Section, properties, stock_book
+from core.sections import BUILT_UP, Section, properties, stock_book
 
 FOOT = Decimal("0.3048")
 POUND = Decimal("0.45359237")
@@ -46,10 +47,34 @@ class Pricer:
         self._patterns: tuple[Pattern, ...] = patterns(project.prices.rows)
 
     def beam(self, section: Section, material: str, length: float, mass: float | None = None) -> Price | None:
-        """The price of a length of a section (m); `mass` in kg spares working it out for a price by the kilogram."""
+        """The price of a length of a section (m); `mass` in kg spares working it out for a price by the kilogram.
+
+        A built-up section costs what its pieces cost, unless a row is for it as a whole; work on it is not in that.
+        """
         if not self._patterns:
             return None
-        return self._price(piece_of(section, material), length, mass, (section, material))
+        patterns = self._patterns
+        if isinstance(section, BUILT_UP):
+            patterns = tuple(one for one in patterns if one.row.family == "built-up" or one.row.section)
+        found = self._price(piece_of(section, material), length, mass, (section, material), among=patterns)
+        if found is None and isinstance(section, BUILT_UP):
+            return self._of_pieces(section, material, length, mass)
+        return found
+
+    def _of_pieces(self, section: Section, material: str, length: float, mass: float | None) -> Price | None:
+        """The sum over the pieces; None as soon as one has no price."""
+        mass = _mass(section, material, length) if mass is None else mass
+        total, rules = Decimal(0), []
+        for piece in pieces_of(section, material, 0.0 if mass is None else mass / length):
+            heavy = None if mass is None else piece.linear_mass * length
+            found = self._price(
+                piece_of(piece.section, piece.metal), length, heavy, (piece.section, piece.metal)
+            )
+            if found is None:
+                return None
+            total += times(found.each, piece.count)
+            rules.append(f"{piece.count} x {found.rule}")
+        return Price(total, self.currency, "; ".join(rules))
 
     def named(self, names: Piece, length: float) -> Price | None:
         """The price of a length (m) of what is known by its names only; none by mass."""
@@ -76,8 +101,9 @@ class Pricer:
         mass: float | None,
         stuff: tuple[Section, str] | None,
         pack_size: int = 0,
+        among: tuple[Pattern, ...] | None = None,
     ) -> Price | None:
-        for pattern in self._patterns:
+        for pattern in self._patterns if among is None else among:
             if pattern.fits(piece):
                 found = self._worked_out(pattern, length, mass, stuff, pack_size)
                 if found is not None:
@@ -171,6 +197,8 @@ def _rule(row: PriceRow, price: Decimal, currency: str, amount: str = "") -> str
 
 def _mass(section: Section, material: str, length: float) -> float | None:
     try:
-        return properties(section, stock_book()).area * length * find_material(material).density
+        return (
+            properties(section, stock_book(), material).linear_mass(find_material(material).density) * length
+        )
     except NeedsAnalysis:
         return None

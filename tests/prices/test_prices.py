@@ -25,7 +25,7 @@ from core.prices import (
     times,
     total,
 )
-from core.sections import FlatBar, RectangularHollow, RoundTube
+from core.sections import BoltedPlate, FlatBar, RectangularHollow, RoundTube, TwoProfiles
 
 TUBE = RectangularHollow(height=0.12, width=0.08, wall=0.005, finish="cold formed")
 
@@ -90,6 +90,33 @@ def test_a_row_that_does_not_suit_the_piece_gives_way() -> None:
     assert found is not None
     assert found.each == Decimal("31.5")
     assert found.row == 1
+
+
+def test_a_built_up_bar_costs_what_its_pieces_cost_unless_a_row_is_for_the_whole() -> None:
+    pair = TwoProfiles(first=TUBE, second=TUBE)
+    by_metre = PriceRow(family="rectangular hollow", price=10.0)
+    found = price_of_beam(priced(by_metre), pair, "s235", 1.5)
+    assert found is not None
+    assert found.each == Decimal("30.00")
+    whole = PriceRow(family="built-up", price=40.0)
+    told = price_of_beam(priced(by_metre, whole), pair, "s235", 1.5)
+    assert told is not None
+    assert told.each == Decimal("60.00")
+    assert price_of_beam(priced(PriceRow(family="T-slot profile", price=10.0)), pair, "s235", 1.5) is None
+
+
+def test_pieces_of_two_metals_cost_by_their_own_mass() -> None:
+    bar = BoltedPlate(
+        profile=FlatBar(height=0.1, width=0.1), plate_width=0.1, plate_thickness=0.01, material="s235"
+    )
+    rows = (
+        PriceRow(material="aluminium", price=10.0, per="kilogram"),
+        PriceRow(material="steel", price=1.0, per="kilogram"),
+    )
+    found = price_of_beam(priced(*rows), bar, "en_aw_6060_t66", 1.0)
+    assert found is not None
+    assert found.each == Decimal("277.85")  # 0.1 x 0.1 x 2700 x 10 + 0.1 x 0.01 x 7850 x 1
+    assert price_of_beam(priced(rows[0]), bar, "en_aw_6060_t66", 1.0) is None
 
 
 def test_a_pack_is_shared_out_and_adds_up_again() -> None:
