@@ -6,6 +6,8 @@ elsewhere it says that it is older than the description and waits to be asked.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QObject, Signal
 
 from app.pages.rank_page import RankPage
@@ -18,8 +20,10 @@ from core.commands import Command
 from core.commands.ranked import keep_candidate, use_candidate
 from core.errors import BadEntry, GantrywrightError, NeedsAnalysis
 from core.machine.project import Project
-from core.rank import Candidate, RankAnswer, find_rank, same_question
+from core.rank import Candidate, RankAnswer, find_rank, reworded, same_question
+from core.report.rank_screen import Screen, make_screen
 
+Ranked = tuple[RankAnswer, Screen]
 WAITS = "A section is still being analysed; try again when its answers are there."
 
 
@@ -78,15 +82,16 @@ class Ranking(QObject):
         under = (
             answer.plan.under if answer is not None and answer.project.machine == project.machine else None
         )
-        tell = self._progressed.emit
+        tell, case = self._progressed.emit, self._page.case_wanted()
+
+        def find(stale: Callable[[], bool]) -> Ranked | None:
+            found = find_rank(project, book, stale=stale, tell=tell, under=under)
+            return None if found is None else (found, make_screen(found, project.units, case))
+
         self._asked, self._stopped = project, False
         self._number += 1
         self._page.waiting.show_running()
-        self._runner.submit(
-            self._number,
-            lambda stale: find_rank(project, book, stale=stale, tell=tell, under=under),
-            watches=True,
-        )
+        self._runner.submit(self._number, find, watches=True)
 
     def stop(self) -> None:
         """Give up the run under way; the ranking before it stays."""
@@ -107,13 +112,14 @@ class Ranking(QObject):
         self._page.show_rank(None)
         self._page.waiting.show_state(NONE)
 
-    def _delivered(self, _number: int, answer: RankAnswer | None) -> None:
-        if answer is None:
+    def _delivered(self, _number: int, ranked: Ranked | None) -> None:
+        if ranked is None:
             return
-        self._answer = answer
-        self._page.show_rank(answer)
+        self._answer, screen = ranked
+        self._page.show_rank(self._answer, screen)
         self._say_state()
-        self.ranked.emit(answer)
+        self.ranked.emit(self._answer)
+        self._follow_units()
 
     def _failed(self, _number: int, error: Exception) -> None:
         if isinstance(error, NeedsAnalysis):
@@ -135,11 +141,27 @@ class Ranking(QObject):
         outdated = not same_question(known, project)
         if self._in_view and (outdated or known.display != project.display):
             self.run()
-        elif outdated:
+            return
+        if outdated:
             self._runner.cancel()
+        if not self.waiting:
             self._say_state()
-        elif not self.waiting:
-            self._say_state()
+            self._follow_units()
+
+    def _follow_units(self) -> None:
+        """Where figures stay as they are, their sentences follow the units."""
+        answer, display = self._answer, self._session.project.display
+        if answer is None or answer.project.display == display:
+            return
+        book, case = self._results.book(), self._page.case_wanted()
+
+        def write() -> Ranked:
+            told = reworded(answer, display, book)
+            return told, make_screen(told, told.project.units, case)
+
+        self._asked = answer.project
+        self._number += 1
+        self._runner.submit(self._number, write)
 
     def _say_state(self) -> None:
         answer = self._answer

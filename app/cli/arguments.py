@@ -74,6 +74,12 @@ def parser() -> argparse.ArgumentParser:
         epilog=_EXIT,
     )
     _project(rank)
+    rank.add_argument(
+        "--by",
+        choices=("moving-mass", "beam-mass", "height", "price"),
+        default="moving-mass",
+        help="what to weigh against the deflection; moving-mass without it",
+    )
     rank.add_argument("--csv", metavar="FILE", help="write every beam tried as CSV; - for standard output")
     rank.add_argument("--json", action="store_true", help="print every beam tried as JSON in SI")
     rank.set_defaults(run=commands.rank)

@@ -8,28 +8,31 @@ from argparse import Namespace
 
 from app.cli.solving import with_sections
 from core.errors import GantrywrightError
-from core.rank import RankAnswer, find_rank
+from core.rank import RankAnswer, best, find_rank
 from core.report import csv_text
 from core.report.rank import rank_json, rank_lines, rank_table
 from core.storage import load_project, write_whole
 
 
 def rank(arguments: Namespace) -> int:
-    """Print the best, or write every beam. 1 when the machine's own beam breaks a limit or cannot be used."""
+    """Print the verdict and the best, or write every beam. 1 when the machine's own beam breaks a limit or cannot be used."""
     project = load_project(arguments.project)
-    answer = with_sections(lambda book: find_rank(project, book, tell=_tell if _watched() else None, ask=True))
+    answer = with_sections(
+        lambda book: find_rank(project, book, tell=_tell if _watched() else None, ask=True)
+    )
     if answer is None:  # only a ranking that may be overtaken can stop
         raise GantrywrightError("The ranking stopped.")
-    units = project.units
+    units, cost = project.units, arguments.by.replace("-", "_")
+    marked = best(answer, cost, None, answer.fits)
     if arguments.json:
         print(json.dumps(rank_json(answer), indent=2, allow_nan=False))
     elif arguments.csv == "-":
-        sys.stdout.write(csv_text(rank_table(answer, units)))
+        sys.stdout.write(csv_text(rank_table(answer, units, marked)))
     elif arguments.csv is not None:
-        write_whole(arguments.csv, csv_text(rank_table(answer, units)).encode("utf-8"))
+        write_whole(arguments.csv, csv_text(rank_table(answer, units, marked)).encode("utf-8"))
         print(f"Written: {arguments.csv}")
     else:
-        print("\n".join(rank_lines(answer, units)))
+        print("\n".join(rank_lines(answer, units, cost)))
     return _code(answer)
 
 

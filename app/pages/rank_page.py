@@ -29,9 +29,9 @@ from app.widgets.plot_data import Level
 from app.widgets.scatter_data import Kind, ScatterData
 from app.widgets.scatter_plot import ScatterPlot
 from core.machine.project import Project
-from core.rank import COSTS, RankAnswer, best, lightest, wanted_rows
+from core.rank import COSTS, RankAnswer, best, least, wanted_rows
 from core.report import csv_text
-from core.report.rank_screen import screen_table, shown_table
+from core.report.rank_screen import Screen, make_screen, shown_table
 from core.report.rank_words import cost_axis, deflection_axis, point_words, rank_counts, rank_headline
 from core.units import METRIC, UnitSet
 
@@ -46,10 +46,10 @@ KINDS = (
 PAINTED = (IDLE, BREAKS, HOLDS, BEST_BREAKS, BEST)
 """Later ones lie over earlier ones."""
 BEST_WORDS = {
-    "moving_mass": "Best: none lighter is stiffer",
-    "beam_mass": "Best: none lighter is stiffer",
-    "height": "Best: none lower is stiffer",
-    "price": "Best: none cheaper is stiffer",
+    "moving_mass": "Best: no lighter one is stiffer",
+    "beam_mass": "Best: no lighter one is stiffer",
+    "height": "Best: no lower one is stiffer",
+    "price": "Best: no cheaper one is stiffer",
 }
 UNFIT = "Unfit: it cannot be used as it is; the rails find no hold, or it cannot be modelled. Pick one to read why."
 NOTHING_YET = "Every beam stands here as a point as soon as it has been tried in this machine."
@@ -81,7 +81,8 @@ class RankPage(Page):
         self._shown = np.zeros(0, dtype=np.bool_)
         self._best = np.zeros(0, dtype=np.bool_)
         self._picked = -1
-        self._tabled: object = None  # what the table's rows are of
+        self._chosen = False  # by the user, not by the headline
+        self._screen: Screen | None = None
         self.headline = HeadlineBar(theme, self)
         self.waiting = RankWaiting(self)
         self.waiting.asked.connect(self.rank_wanted)
@@ -141,7 +142,7 @@ class RankPage(Page):
         for number, (half, share) in enumerate(((left, 10), (right, 10))):
             across.addWidget(half)
             across.setStretchFactor(number, share)
-        across.setSizes([745, 495])
+        across.setSizes([790, 450])
         across.setChildrenCollapsible(False)
         column = QVBoxLayout(self)
         column.setContentsMargins(14, 10, 12, 8)
@@ -160,14 +161,22 @@ class RankPage(Page):
         """The ranking shown."""
         return self._answer
 
-    def show_rank(self, answer: RankAnswer | None) -> None:
-        """Show a ranking; the picked beam stays picked where it is found again. None shows none."""
-        key = self._key()
-        self._answer = answer
-        self._picked = -1
+    def show_rank(self, answer: RankAnswer | None, screen: Screen | None = None) -> None:
+        """Show a ranking; the picked beam stays picked where it is found again. None shows none.
+
+        Args:
+            screen: its table where that was made ready beforehand.
+        """
+        key = self._key() if self._chosen else ""
+        self._answer, self._screen = answer, screen
+        if screen is not None and screen.units != self._units:
+            self._units = screen.units
+            self.filters.set_units(screen.units)
+        self._picked, self._chosen = -1, False
         if answer is not None:
             keys = [one.key for one in answer.candidates]
             self._picked = keys.index(key) if key in keys else -1
+            self._chosen = self._picked >= 0
             self.filters.show_choices(answer)
             cases = [self.case.itemText(row) for row in range(1, self.case.count())]
             if list(answer.case_names) != cases:
@@ -180,7 +189,17 @@ class RankPage(Page):
                     self.case.setCurrentIndex(max(0, self.case.findText(kept)))
         self._choose()
 
+    def case_wanted(self) -> int | None:
+        """The load case of the table shown; None for the largest of all over its limit."""
+        found: int | None = self.case.currentData()
+        return found
+
     def pick(self, number: int) -> None:
+        """The user's pick; it stays while filters leave it in view, where else the beam that the headline names is picked."""
+        self._chosen = number >= 0
+        self._show_picked(number)
+
+    def _show_picked(self, number: int) -> None:
         """Show this candidate as the picked one, in table, chart and words; -1 for none."""
         self._picked = number
         self.table.pick(number)
@@ -232,18 +251,20 @@ class RankPage(Page):
         among = self._shown.copy()
         self._shown[0] = True  # the machine's own beam stays, to be compared with
         self._best = best(answer, cost, case, among)
-        self.headline.say(rank_headline(answer, self._units, among))
+        self.headline.say(rank_headline(answer, self._units, among, cost))
         self.counts.setText(rank_counts(answer, self._shown))
         rows = np.flatnonzero(self._shown).tolist()
-        if self._tabled != (key := (id(answer), self._units, case)):
-            self._tabled = key
-            self.table.take(screen_table(answer, self._units, case))
+        if self._screen is None or (self._screen.units, self._screen.case) != (self._units, case):
+            self._screen = make_screen(answer, self._units, case)
+        self.table.take(self._screen)
         self.table.show_beams(rows, self._best)
         self._draw(answer, cost, case)
-        if self._picked < 0:
-            found = lightest(answer, among)
-            self._picked = 0 if found is None else found
-        self.pick(self._picked if self._shown[self._picked] else -1)
+        if not self._chosen or not self._shown[self._picked]:
+            found = least(answer, cost, among)
+            if found is None and cost != "moving_mass":
+                found = least(answer, "moving_mass", among)
+            self._picked, self._chosen = 0 if found is None else found, False
+        self._show_picked(self._picked)
 
     def _draw(self, answer: RankAnswer, cost: str, case: int | None) -> None:
         units = self._units

@@ -10,19 +10,20 @@ from PySide6.QtCore import QItemSelectionModel, QModelIndex, QSignalBlocker, Qt,
 from PySide6.QtWidgets import QWidget
 
 from app.pages.tables import ReportTable
+from app.widgets.table import SortedModel
 from core.report import Table
-from core.report.rank_screen import MIND, picked_rows
+from core.report.rank_screen import MIND, Screen, picked_rows
 
 Flags = npt.NDArray[np.bool_]
 HIDDEN = frozenset({"Kind", "Material", "Section", MIND})
 """Columns told on hover, or in full beside the table."""
-SPARE = ("Beam alone", "Path error", "First mode", "Low")
+SPARE = ("Beam alone", "Low", "High", "First mode", "Path error")
 """Columns shown only where there is room, the first to go at the left."""
-WISHED, LEAST, ARROW = 190, 140, 3
-"""Pixels wished for names and at least for them, and beside a header for the sign of sorting."""
+WISHED, LEAST, ARROW, CLOSE = 176, 140, 3, 17
+"""Pixels wished for names and at least for them, beside a header for the sign of sorting, and around the text of a cell."""
 ABOUT = (
-    "Stands: whether it holds every limit with likely figures; best when no other shown beats it. Nine of ten machines within "
-    "the given limits lie between Low and High. All else is with likely figures; click a header to sort."
+    "Stands: holds, or breaks, a limit with likely figures; best: holds every limit, and no other shown that does beats it. Nine "
+    "of ten machines within the given limits lie between Low and High. All else is with likely figures; click a header to sort."
 )
 
 
@@ -36,9 +37,10 @@ class RankTable(ReportTable):
     picked = Signal(int)
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__("Beams", parent)
+        self._sorted = SortedModel(())
+        super().__init__("Beams", parent, self._sorted)
         self._rows: tuple[int, ...] = ()
-        self._whole: Table | None = None
+        self._screen: Screen | None = None
         self._measured = False
         self.stretch("Beam")
         self.set_about(ABOUT, "Section", "Kind", "Material", MIND)
@@ -47,44 +49,48 @@ class RankTable(ReportTable):
         self.setTextElideMode(Qt.TextElideMode.ElideMiddle)
         self.selectionModel().currentRowChanged.connect(lambda now, _before: self._tell(now))
 
-    def take(self, whole: Table) -> None:
+    def take(self, screen: Screen) -> None:
         """What is known of all candidates, one row each."""
-        self._whole = whole
-        self._measured = False
+        if screen is not self._screen:
+            self._screen, self._measured = screen, False
 
     def show_beams(self, rows: Sequence[int], best: Flags) -> None:
         """Show these candidates, marked where they are best; nothing is picked afterwards."""
-        if self._whole is None:
+        if self._screen is None:
             return
         with QSignalBlocker(self.selectionModel()):
             first = self.table() is None
             self.selectionModel().clear()
             self._rows = tuple(rows)
-            self.show_table(picked_rows(self._whole, rows, best), HIDDEN)
+            self.show_table(picked_rows(self._screen.table, rows, best), HIDDEN)
             if first:
                 self.sortByColumn(self._column("Mass that moves"), Qt.SortOrder.AscendingOrder)
 
     def _measure(self, table: Table) -> None:
         """Once for all candidates: widths then stay while filters change, and a thousand rows are quick."""
-        if self._whole is not None and not self._measured:
-            best = np.ones(len(self._whole.rows), dtype=np.bool_)
-            super()._measure(picked_rows(self._whole, range(len(self._whole.rows)), best))
-            self._measured = True
+        if self._screen is None or self._measured:
+            return
+        self._measured = True
+        head, body = self.horizontalHeader().fontMetrics(), self.fontMetrics()
+        self._natural, self._least = [], [None] * len(table.columns)
+        for number, texts in enumerate(self._screen.longest):
+            header = str(self._sorted.headerData(number, Qt.Orientation.Horizontal))
+            heading = max(head.horizontalAdvance(line) for line in header.split("\n"))
+            self._natural.append(max(heading, *(body.horizontalAdvance(text) for text in texts)) + CLOSE)
 
     def order(self) -> list[int]:
         """The candidates in the order on screen."""
-        model = self.model()
-        return [self._rows[model.mapToSource(model.index(k, 0)).row()] for k in range(model.rowCount())]  # type: ignore[attr-defined]
+        return [self._rows[given] for given in self._sorted.order]
 
     def pick(self, number: int) -> None:
         """Mark a candidate's row and bring it into view; nothing is told."""
         selection, model = self.selectionModel(), self.model()
         with QSignalBlocker(selection):
-            if number not in self._rows:
+            order = self.order()
+            if number not in order:
                 selection.clear()
             else:
-                source = model.sourceModel().index(self._rows.index(number), 0)  # type: ignore[attr-defined]
-                index = model.mapFromSource(source)  # type: ignore[attr-defined]
+                index = model.index(order.index(number), 0)
                 flags = QItemSelectionModel.SelectionFlag
                 selection.setCurrentIndex(index, flags.ClearAndSelect | flags.Rows)
                 self.executeDelayedItemsLayout()  # after other rows the bar's range is not known yet
@@ -94,7 +100,7 @@ class RankTable(ReportTable):
 
     def _tell(self, index: QModelIndex) -> None:
         if index.isValid():
-            self.picked.emit(self._rows[self.model().mapToSource(index).row()])  # type: ignore[attr-defined]
+            self.picked.emit(self._rows[self._sorted.order[index.row()]])
 
     def _column(self, header: str) -> int:
         table = self.table()

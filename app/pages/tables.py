@@ -46,8 +46,8 @@ class ReportTable(TableView):
     Columns share the width there is; words wrap before anything scrolls sideways.
     """
 
-    def __init__(self, name: str, parent: QWidget | None = None) -> None:
-        self._table_model = TableModel(())
+    def __init__(self, name: str, parent: QWidget | None = None, model: TableModel | None = None) -> None:
+        self._table_model = TableModel(()) if model is None else model
         super().__init__(self._table_model, parent)
         self._shown: Table | None = None
         self._stretched = ""

@@ -140,6 +140,55 @@ class TableModel(QAbstractTableModel):
         return (column.help or None) if role == Qt.ItemDataRole.ToolTipRole else None
 
 
+class SortedModel(TableModel):
+    """Sorts its own rows, so that a thousand of them come in one go; `order` tells where each came from."""
+
+    def __init__(self, columns: Sequence[Column], parent: QObject | None = None) -> None:
+        super().__init__(columns, parent)
+        self._given: tuple[tuple[Any, ...], ...] = ()
+        self._order: tuple[int, ...] = ()
+        self._by = (-1, Qt.SortOrder.AscendingOrder)
+
+    @property
+    def order(self) -> tuple[int, ...]:
+        """Of each row on screen its number among the rows given."""
+        return self._order
+
+    def set_rows(self, rows: Sequence[Sequence[Any]]) -> None:
+        self._given = tuple(tuple(row) for row in rows)
+        self._order = self._sorted()
+        super().set_rows([self._given[k] for k in self._order])
+
+    def set_columns(self, columns: Sequence[Column], rows: Sequence[Sequence[Any]]) -> None:
+        if self._by[0] >= len(columns):
+            self._by = (-1, self._by[1])
+        super().set_columns(columns, rows)
+
+    def sort(self, column: int, order: Qt.SortOrder = Qt.SortOrder.AscendingOrder) -> None:
+        self._by = (column, order)
+        found = self._sorted()
+        if found == self._order:
+            return
+        self.layoutAboutToBeChanged.emit()
+        kept = self.persistentIndexList()
+        places = {given: row for row, given in enumerate(found)}
+        moved = [self.index(places[self._order[one.row()]], one.column()) for one in kept]
+        self._order, self._rows = found, tuple(self._given[k] for k in found)
+        self.changePersistentIndexList(kept, moved)
+        self.layoutChanged.emit()
+
+    def _sorted(self) -> tuple[int, ...]:
+        column, order = self._by
+        every = range(len(self._given))
+        if not 0 <= column < len(self._columns):
+            return tuple(every)
+        full = [k for k in every if self._given[k][column] is not None]
+        full.sort(
+            key=lambda k: _sort_key(self._given[k][column]), reverse=order == Qt.SortOrder.DescendingOrder
+        )
+        return (*full, *(k for k in every if self._given[k][column] is None))
+
+
 class SortProxy(QSortFilterProxyModel):
     """Sorts by value: figures before words, words without regard to case, empty cells always last."""
 
@@ -170,15 +219,18 @@ def safe_text(text: str) -> str:
 
 
 class TableView(QTableView):
-    """A sorted view on a `TableModel`; copying takes the selected cells, or everything when nothing is
-    selected.
+    """A sorted view on a `TableModel` (a `SortedModel` sorts itself); copying takes the selected cells, or everything
+    when nothing is selected.
     """
 
     def __init__(self, model: TableModel, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._proxy = SortProxy(self)
-        self._proxy.setSourceModel(model)
-        self.setModel(self._proxy)
+        if isinstance(model, SortedModel):
+            self.setModel(model)
+        else:
+            proxy = SortProxy(self)
+            proxy.setSourceModel(model)
+            self.setModel(proxy)
         self.setSortingEnabled(True)
         self.sortByColumn(-1, Qt.SortOrder.AscendingOrder)
         self.setAlternatingRowColors(True)
@@ -196,13 +248,14 @@ class TableView(QTableView):
 
     def as_tsv(self) -> str:
         """The selected cells (all when none is) as tab-separated lines under their headers."""
+        model = self.model()
         picked = self.selectionModel().selectedIndexes()
-        rows = sorted({i.row() for i in picked}) or list(range(self._proxy.rowCount()))
-        shown = [c for c in range(self._proxy.columnCount()) if not self.isColumnHidden(c)]
+        rows = sorted({i.row() for i in picked}) or list(range(model.rowCount()))
+        shown = [c for c in range(model.columnCount()) if not self.isColumnHidden(c)]
         columns = sorted({i.column() for i in picked}) or shown
         horizontal = Qt.Orientation.Horizontal
-        lines = [[str(self._proxy.headerData(c, horizontal)) for c in columns]]
-        lines += [[str(self._proxy.index(r, c).data() or "") for c in columns] for r in rows]
+        lines = [[str(model.headerData(c, horizontal)) for c in columns]]
+        lines += [[str(model.index(r, c).data() or "") for c in columns] for r in rows]
         return "\n".join("\t".join(safe_text(cell) for cell in line) for line in lines) + "\n"
 
     def copy(self) -> None:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from core.rank.answer import RankAnswer
 from core.rank.candidates import HERE, OWN, Candidate, candidate, candidates
-from core.rank.choice import COSTS, Wanted, best, deflections, lightest, spans, wanted_rows
+from core.rank.choice import COSTS, Wanted, best, deflections, least, spans, to_choose_from, wanted_rows
 from core.rank.current import same_question
 from core.rank.find import find_rank
 from core.rank.frontier import frontier
+from core.rank.reworded import reworded
 
 __all__ = [
     "COSTS",
@@ -22,8 +23,10 @@ __all__ = [
     "deflections",
     "find_rank",
     "frontier",
-    "lightest",
+    "least",
+    "reworded",
     "same_question",
     "spans",
+    "to_choose_from",
     "wanted_rows",
 ]

@@ -9,7 +9,7 @@ import numpy.typing as npt
 
 from core.rank.answer import RankAnswer
 from core.rank.candidates import Candidate
-from core.rank.frontier import frontier
+from core.rank.frontier import frontier, in_steps
 from core.sections import slot_lines
 
 Floats = npt.NDArray[np.float64]
@@ -22,6 +22,12 @@ COSTS: dict[str, tuple[str, str]] = {
     "price": ("Price of the beam", "money"),
 }
 """Figures to be small beside the deflection, with their words and quantity."""
+
+
+WORTH = 0.01
+"""A beam that gives way less by less than this part is no step worth its cost; no machine is known so closely."""
+SAME = 1e-9
+"""Costs that differ by less than this part are the same."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,12 +103,35 @@ def spans(answer: RankAnswer, case: int | None) -> tuple[Floats, Floats]:
     return answer.low[rows, nearest] / limit, answer.high[rows, nearest] / limit
 
 
-def lightest(answer: RankAnswer, among: Flags) -> int | None:
-    """The candidate with the least mass of all that moves, of those that can be used and hold every limit; None without one."""
-    rows = np.flatnonzero(among & answer.fits & answer.holds)
-    return int(rows[answer.moving_mass[rows].argmin()]) if rows.size else None
+def to_choose_from(answer: RankAnswer, among: Flags) -> Flags:
+    """(n,) those `among` that can be used and hold every limit; where none does, those that can be used."""
+    usable = among & answer.fits
+    holding = usable & answer.holds
+    return holding if holding.any() else usable
+
+
+def least(answer: RankAnswer, cost: str, among: Flags, *, warned: bool = False) -> int | None:
+    """The candidate with the least of a cost (a key of `COSTS`), of those that can be used and hold every limit.
+
+    Of equal ones the stiffest. None where there is none, or none with a figure.
+
+    Args:
+        warned: take those that come with a warning too; else they count only where no other is left.
+    """
+    part = among & answer.fits & answer.holds & np.isfinite(getattr(answer, cost))
+    clear = part & np.array([not remark for remark in answer.remarks], dtype=np.bool_)
+    rows = np.flatnonzero(clear if clear.any() and not warned else part)
+    if not rows.size:
+        return None
+    costs = getattr(answer, cost)[rows]
+    equal = rows[costs <= costs.min() * (1.0 + SAME)]
+    return int(equal[answer.load[equal].argmin()])
 
 
 def best(answer: RankAnswer, cost: str, case: int | None, among: Flags) -> Flags:
-    """(n,) which of the candidates `among` no other of them beats in this cost and in deflection."""
-    return frontier(getattr(answer, cost), deflections(answer, case), among & answer.fits)
+    """(n,) the candidates to choose from that no other of them beats in this cost and in deflection.
+
+    Of those `among` that hold every limit (`to_choose_from`); steps of less than `WORTH` are left out.
+    """
+    costs, given = getattr(answer, cost), deflections(answer, case)
+    return in_steps(costs, given, frontier(costs, given, to_choose_from(answer, among)), WORTH)

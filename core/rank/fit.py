@@ -24,9 +24,13 @@ from core.parts.masses import beam_mass
 from core.plan.fit import cannot_stand
 from core.prices import Pricer
 from core.rank.candidates import HERE, Candidate
-from core.sections import PropertyBook, SectionProperties
+from core.sections import BoltedPlate, PropertyBook, SectionProperties, TwoProfiles
 from core.units import show
 
+JOINED = (
+    "It counts as fully joined, as by one weld or glue along the whole length; held by screws it is softer. The page Section "
+    "says how far down it could be."
+)
 ANALYSE = "Its figures wait for a section analysis; choose it once as the beam, then rank again."
 
 
@@ -120,6 +124,9 @@ class Trial:
         ]
         hard = [f.message for f in found if f.severity == "limit"]
         soft = [f.message for f in found if f.severity == "warning"]
+        section = project.machine.gantry.beam.section
+        if not soft and isinstance(section, TwoProfiles | BoltedPlate) and section.joint == "fully joined":
+            soft = [JOINED]
         return (hard[0] if hard else ""), (soft[0] if soft else "")
 
     def _form(self, project: Project, lay: Layout) -> tuple[tuple[float | None, str], float | None]:

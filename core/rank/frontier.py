@@ -33,3 +33,21 @@ def frontier(cost: Floats, deflection: Floats, among: Flags | None = None) -> Fl
     before = np.where(first > 0, best[np.maximum(first - 1, 0)], np.inf)  # of those that cost less
     out[order] = (given < before) & (given == given[first])
     return out
+
+
+def in_steps(cost: Floats, deflection: Floats, marked: Flags, step: float) -> Flags:
+    """(n,) those marked, from the least cost on, that deflect less by at least this part than the one kept before.
+
+    Equal twins of one that is kept stay with it.
+
+    Args:
+        cost, deflection: (n,). marked: (n,) a frontier. step: 0 to 1.
+    """
+    rows = np.flatnonzero(marked)
+    out = np.zeros(marked.size, dtype=np.bool_)
+    last = (-np.inf, np.inf)
+    for row in rows[np.lexsort((deflection[rows], cost[rows]))].tolist():
+        here = float(cost[row]), float(deflection[row])
+        if here == last or here[1] <= last[1] * (1.0 - step):
+            out[row], last = True, here
+    return out

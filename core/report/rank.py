@@ -9,15 +9,19 @@ import numpy.typing as npt
 
 from core.materials import material
 from core.prices import NO_PRICE
-from core.rank import RankAnswer, best
+from core.rank import RankAnswer, best, least
 from core.report.lines import table_lines
+from core.report.rank_names import short_name
+from core.report.rank_words import rank_headline
 from core.report.tables import Cell, Column, Table, figure_column, number, text_column
 from core.sections import label
 from core.units import UnitSet
-from core.units.telling import FEW
 
 Flags = npt.NDArray[np.bool_]
 CHOICE = "Beams to choose from"
+WATCH = "Why not, or what to watch"
+NO_PRICES_YET = "No beam has a price yet; enter prices in the project, and they can be weighed."
+DIGITS = 3
 FORMAT = "gantrywright-rank"
 
 
@@ -93,23 +97,23 @@ def rank_table(answer: RankAnswer, units: UnitSet, marked: Flags | None = None) 
     columns.append(text_column("Limits"))
     for name in answer.case_names:
         columns += [
-            figure_column(name, "deflection", units, FEW),
-            figure_column(f"{name}: 9 of 10 from", "deflection", units, FEW),
-            figure_column(f"{name}: 9 of 10 to", "deflection", units, FEW),
+            figure_column(name, "deflection", units, DIGITS),
+            figure_column(f"{name}: 9 of 10 from", "deflection", units, DIGITS),
+            figure_column(f"{name}: 9 of 10 to", "deflection", units, DIGITS),
         ]
     columns += [
-        figure_column("Path error", "deflection", units, FEW),
-        figure_column("Sag", "deflection", units, FEW),
-        figure_column("First mode", "frequency", units, FEW),
-        figure_column("Beam", "mass", units, FEW),
-        figure_column("All that moves", "mass", units, FEW),
+        figure_column("Path error", "deflection", units, DIGITS),
+        figure_column("Sag", "deflection", units, DIGITS),
+        figure_column("First mode", "frequency", units, DIGITS),
+        figure_column("Beam", "mass", units, DIGITS),
+        figure_column("All that moves", "mass", units, DIGITS),
         figure_column("Height", "length", units),
         figure_column("Rails apart", "length", units),
-        figure_column("Bow as delivered", "deflection", units, FEW),
-        figure_column("Twist as delivered", "deflection", units, FEW),
+        figure_column("Bow as delivered", "deflection", units, DIGITS),
+        figure_column("Twist as delivered", "deflection", units, DIGITS),
         Column("Price", answer.currency),
         text_column("Rails held by"),
-        text_column("Why not, or what to watch"),
+        text_column(WATCH),
     ]
     rows = tuple(_row(answer, row, units, bool(marked[row])) for row in range(len(answer.candidates)))
     return Table(CHOICE, tuple(columns), rows)
@@ -141,30 +145,60 @@ def _row(answer: RankAnswer, row: int, units: UnitSet, is_best: bool) -> tuple[C
     return tuple(cells)
 
 
-def rank_lines(answer: RankAnswer, units: UnitSet) -> list[str]:
-    """How many were tried, and those on the frontier of moving mass and deflection, the lightest first; the machine's own beam
-    stands among them or before them."""
-    marked = best(answer, "moving_mass", None, answer.fits)
+def rank_lines(answer: RankAnswer, units: UnitSet, cost: str = "moving_mass") -> list[str]:
+    """The verdict, how many were tried, and the best to choose from with the one that the verdict names, those of least cost
+    first; the machine's own beam stands before them.
+
+    Args:
+        cost: a key of `core.rank.COSTS`, to be weighed against the deflection.
+    """
+    marked = best(answer, cost, None, answer.fits)
     count, usable, holding = (
         len(answer.candidates), int(answer.fits.sum()), int((answer.fits & answer.holds).sum()),
     )  # fmt: skip
+    who = "Of those that hold every limit" if holding else "None holds every limit; of those that can be used"
     lines = [
         answer.project.name,
         "",
-        f"{count} beams tried in this machine: {usable} can be used as they are, {holding} of these hold every limit.",
-        "No other beam is both lighter, with all that moves, and stiffer than these:",
+        rank_headline(answer, units, answer.fits, cost).words,
         "",
+        f"{count} beams tried in this machine: {usable} can be used as they are, {holding} of these hold every limit.",
     ]
-    rows = sorted(np.flatnonzero(marked).tolist(), key=lambda row: float(answer.moving_mass[row]))
-    rows = rows if marked[0] else [0, *rows]  # the machine's own beam always stands there to be compared with
+    if not np.isfinite(getattr(answer, cost)).any():
+        return [*lines, NO_PRICES_YET]
+    lines += [f"{who}, no other is {_BOTH[cost]} than these; gains below 1 % are left out:", ""]
+    named = least(answer, cost, answer.fits)
+    listed = {*np.flatnonzero(marked).tolist(), *([] if named is None else [named])}
+    rows = sorted(listed - {0}, key=lambda row: float(getattr(answer, cost)[row]))
+    rows = [0, *rows]  # the machine's own beam always stands there to be compared with
     whole = rank_table(answer, units, marked)
     heads = [column.header for column in whole.columns]
-    kept = [heads.index("Beam"), heads.index("Limits")]
-    kept += [heads.index(name) for name in answer.case_names]
-    kept += [heads.index(name) for name in ("Path error", "First mode", "All that moves", "Height", "Price")]
+    kept = [heads.index("Limits"), *(heads.index(name) for name in answer.case_names)]
+    kept += [
+        heads.index(name) for name in ("Path error", "First mode", "All that moves", "Height", "Price", WATCH)
+    ]
     short = Table(
         whole.title,
-        tuple(whole.columns[k] for k in kept),
-        tuple(tuple(whole.rows[row][k] for k in kept) for row in rows),
+        (whole.columns[0], *(whole.columns[k] for k in kept[:-1]), text_column("Warning")),
+        tuple(
+            (
+                short_name(str(whole.rows[row][0])),
+                *(_in_brief(whole.rows[row][k], k == kept[-1]) for k in kept),
+            )
+            for row in rows
+        ),
     )
     return [*lines, *table_lines(short)]
+
+
+_BOTH = {
+    "moving_mass": "both lighter, with all that moves, and stiffer",
+    "beam_mass": "both lighter by itself and stiffer",
+    "height": "both lower and stiffer",
+    "price": "both cheaper and stiffer",
+}
+
+
+def _in_brief(cell: Cell, is_warning: bool) -> Cell:
+    """A warning as one word: its sentence stands in the file."""
+    return ("yes" if cell else "") if is_warning else cell

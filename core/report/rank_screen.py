@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -12,22 +12,46 @@ import numpy.typing as npt
 from core.materials import material
 from core.prices import NO_PRICE
 from core.rank import RankAnswer, deflections, spans
-from core.report.rank import rank_table
+from core.report.rank import DIGITS, WATCH, rank_table
+from core.report.rank_names import short_name
 from core.report.rank_words import full_name
 from core.report.tables import Cell, Column, Table, figure_column, money_column, text_column
 from core.units import UnitSet, from_si
 
 Floats = npt.NDArray[np.float64]
 Flags = npt.NDArray[np.bool_]
-SHOWN = "Beams shown"
-MIND = "Why not, or what to watch"
-DIGITS = 3
-_SHORTER = (
-    ("T-slot profile", "T-slot"),
-    (" hollow, cold formed", " cold"),
-    (" hollow, hot finished", " hot"),
-)
-_SLOT = re.compile(r", slot [\d.]+")
+SHOWN, STANDS = "Beams shown", "Stands"
+MIND = WATCH
+
+
+@dataclass(frozen=True, slots=True)
+class Screen:
+    """Every candidate in its order as a table, made ready away from the window.
+
+    Attributes:
+        units, case: what it was made for. table: none marked as best. longest: of each column the texts that may be the widest.
+    """
+
+    units: UnitSet
+    case: int | None
+    table: Table
+    longest: tuple[tuple[str, ...], ...]
+
+
+MOST_MEASURED = 12
+"""So many of the longest texts of a column are measured: the widest is among them, but for a hair."""
+
+
+def make_screen(answer: RankAnswer, units: UnitSet, case: int | None) -> Screen:
+    """The table of a load case, None for the largest over its limit, with its longest texts."""
+    table = screen_table(answer, units, case)
+    longest = []
+    for number, column in enumerate(table.columns):
+        texts = {column.text(row[number]) for row in table.rows}
+        if column.header == STANDS:
+            texts |= {_BEST.get(text, text) for text in texts}
+        longest.append(tuple(sorted(texts, key=len, reverse=True)[:MOST_MEASURED]))
+    return Screen(units, case, table, tuple(longest))
 
 
 def screen_table(answer: RankAnswer, units: UnitSet, case: int | None) -> Table:
@@ -43,7 +67,7 @@ def screen_table(answer: RankAnswer, units: UnitSet, case: int | None) -> Table:
         return figure_column(header, "deflection", units, DIGITS)
 
     columns = (
-        text_column("Beam"), text_column("Stands"),
+        text_column("Beam"), text_column(STANDS),
         deflection("Of limit" if case is None else "Deflection"), deflection("Low"), deflection("High"),
         figure_column("Path error", "deflection", units, DIGITS),
         figure_column("First mode", "frequency", units, DIGITS),
@@ -62,7 +86,7 @@ def screen_table(answer: RankAnswer, units: UnitSet, case: int | None) -> Table:
     def deflected(found: Floats) -> list[Cell]:
         return figures(100.0 * found, "ratio") if case is None else figures(found, "deflection")
 
-    names = [_short(one.name) for one in answer.candidates]
+    names = [short_name(one.name) for one in answer.candidates]
     stands = np.where(fits, np.where(holds, "holds", "breaks"), "unfit").tolist()
     prices = [round(price, 2) if np.isfinite(price) else NO_PRICE for price in answer.price.tolist()]
     every = range(len(names))
@@ -77,19 +101,18 @@ def screen_table(answer: RankAnswer, units: UnitSet, case: int | None) -> Table:
     return Table(SHOWN, columns, tuple(zip(*cells, strict=True)))
 
 
-def _short(name: str) -> str:
-    """A name for a narrow column: how a tube is made in one word, a profile without its slot."""
-    for long, short in _SHORTER:
-        name = name.replace(long, short)
-    return _SLOT.sub("", name)
-
-
 def picked_rows(whole: Table, rows: Sequence[int], best: Flags) -> Table:
-    """Some rows of such a table in the order given, those marked that are best, (n,)."""
+    """Some rows of such a table in the order given, those marked that are best, (n,).
+
+    Where any beam holds every limit, the best do too, and one word tells it.
+    """
     return Table(
         whole.title, whole.columns,
-        tuple((one[0], f"{one[1]}, best", *one[2:]) if best[row] else one for row in rows for one in (whole.rows[row],)),
+        tuple((one[0], _BEST[str(one[1])], *one[2:]) if best[row] else one for row in rows for one in (whole.rows[row],)),
     )  # fmt: skip
+
+
+_BEST = {"holds": "best", "breaks": "breaks, best"}
 
 
 def shown_table(answer: RankAnswer, units: UnitSet, rows: Sequence[int], best: Flags) -> Table:

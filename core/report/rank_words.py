@@ -9,7 +9,7 @@ import numpy.typing as npt
 
 from core.materials import material
 from core.prices import NO_PRICE, exact, show_money
-from core.rank import COSTS, HERE, RankAnswer, deflections, lightest, spans
+from core.rank import COSTS, HERE, RankAnswer, deflections, least, spans
 from core.report.headlines import Headline
 from core.sections import label
 from core.units import UnitSet, from_si, show, show_beside, tell, unit_label
@@ -97,33 +97,54 @@ def _joined(one: str, word: str, other: str, units: UnitSet) -> str:
     return f"{one.removesuffix(' ' + unit_label('deflection', units))} {word} {other}"
 
 
-def rank_headline(answer: RankAnswer, units: UnitSet, shown: Flags) -> Headline:
-    """The lightest of those shown that holds every limit, beside the machine's own beam."""
-    row = lightest(answer, shown)
+def rank_headline(answer: RankAnswer, units: UnitSet, shown: Flags, cost: str = "moving_mass") -> Headline:
+    """Of those shown that hold every limit the one that costs least, beside the machine's own beam.
+
+    One that comes with a warning is named first only where no other is left.
+
+    Args:
+        cost: a key of `core.rank.COSTS`; where no beam has that figure, the mass of all that moves counts.
+    """
+    row = least(answer, cost, shown)
+    if row is None and cost != "moving_mass":
+        return rank_headline(answer, units, shown)
     if row is None:
-        own = _own(answer, units)
-        usable = np.flatnonzero(shown & answer.fits)
-        if not usable.size:
-            return Headline(f"None of the beams shown can be used as it is. {own}", "bad")
-        near = int(usable[answer.load[usable].argmin()])
-        words = "; ".join(broken(answer, near, units))
-        return Headline(
-            f"None of the beams shown holds every limit. The stiffest is {full_name(answer, near)}: {words}. {own}",
-            "bad",
-        )
+        return Headline(f"{_none_holds(answer, units, shown)} {_own(answer, units)}", "bad")
     every = np.ones(len(answer.candidates), dtype=np.bool_)
-    begin = (
-        "Lightest that holds every limit"
-        if row == lightest(answer, every)
-        else "Lightest shown that holds every limit"
-    )
-    words = f"{begin}: {full_name(answer, row)}; {_gist(answer, row, units)}."
+    first, more = _LEAST[cost]
+    words = f"{first}{'' if row == least(answer, cost, every) else ' shown'} that holds every limit"
+    words += f": {full_name(answer, row)}; {_gist(answer, row, units, cost)}."
+    warned = least(answer, cost, shown, warned=True)
     if answer.remarks[row]:
         words += " It comes with a warning."
+    elif warned is not None and getattr(answer, cost)[warned] < getattr(answer, cost)[row]:
+        words += (
+            f" {more}, but with a warning: {full_name(answer, warned)}, {_cost(answer, warned, units, cost)}."
+        )
     if row == 0:
         return Headline(words, "warning" if answer.remarks[row] else "good")
     good = answer.fits[0] and answer.holds[0] and not answer.remarks[row]
     return Headline(f"{words} {_own(answer, units)}", "good" if good else "warning")
+
+
+_LEAST = {
+    "moving_mass": ("Lightest", "Lighter"),
+    "beam_mass": ("Lightest beam", "Lighter"),
+    "height": ("Lowest", "Lower"),
+    "price": ("Cheapest", "Cheaper"),
+}
+"""What the beam of least cost is, and another of less."""
+
+
+def _none_holds(answer: RankAnswer, units: UnitSet, shown: Flags) -> str:
+    if not shown.any():
+        return "No beam passes these filters."
+    usable = np.flatnonzero(shown & answer.fits)
+    if not usable.size:
+        return "None of the beams shown can be used as it is."
+    near = int(usable[answer.load[usable].argmin()])
+    words = "; ".join(broken(answer, near, units))
+    return f"None of the beams shown holds every limit. The stiffest is {full_name(answer, near)}: {words}."
 
 
 def _own(answer: RankAnswer, units: UnitSet) -> str:
@@ -137,10 +158,21 @@ def _own(answer: RankAnswer, units: UnitSet) -> str:
     return f"Yours: moving mass {mass}, breaks a limit ({broken(answer, 0, units)[0]})."
 
 
-def _gist(answer: RankAnswer, row: int, units: UnitSet) -> str:
+def _cost(answer: RankAnswer, row: int, units: UnitSet, cost: str) -> str:
+    value = float(getattr(answer, cost)[row])
+    if cost == "price":
+        return price_words(answer, row)
+    return show(value, "length", units) if cost == "height" else tell(value, "mass", units)
+
+
+def _gist(answer: RankAnswer, row: int, units: UnitSet, cost: str) -> str:
     case = int(answer.governing[row])
-    mass = tell(float(answer.moving_mass[row]), "mass", units)
-    return f"moving mass {mass}; {answer.case_names[case]} {_against(answer.worst[row, case], answer.limits[case], units)}"
+    mass = f"moving mass {tell(float(answer.moving_mass[row]), 'mass', units)}"
+    if cost != "moving_mass":
+        mass = f"{_cost(answer, row, units, cost)}, {mass}"
+    return (
+        f"{mass}; {answer.case_names[case]} {_against(answer.worst[row, case], answer.limits[case], units)}"
+    )
 
 
 def rank_counts(answer: RankAnswer, shown: Flags) -> str:

@@ -15,8 +15,10 @@ from app.__main__ import main
 from app.cli import solving
 from core.machine.project import Project, replace_at
 from core.prices import NO_PRICE
-from core.rank import RankAnswer, Wanted, best, candidates, deflections, find_rank, wanted_rows
+from core.rank import RankAnswer, Wanted, best, candidates, deflections, find_rank, least, wanted_rows
 from core.report.rank import rank_json, rank_lines, rank_table
+from core.report.rank_names import short_name
+from core.report.rank_words import rank_headline
 from core.sections import stock_book
 from core.storage import load_project, save_project
 from core.units import from_si
@@ -77,12 +79,35 @@ def test_json_is_plain_and_complete(answer: RankAnswer, capsys: pytest.CaptureFi
     assert not unknown["usable"]
 
 
-def test_lines_tell_the_machines_own_beam_and_the_best(project: Project, answer: RankAnswer) -> None:
-    text = "\n".join(rank_lines(answer, project.units))
+@pytest.mark.parametrize("cost", ["moving_mass", "price"])
+def test_lines_tell_the_verdict_the_machines_own_beam_and_the_best(
+    project: Project, answer: RankAnswer, cost: str
+) -> None:
+    lines = rank_lines(answer, project.units, cost)
+    text = "\n".join(lines)
+    assert rank_headline(answer, project.units, answer.fits, cost).words in lines
     assert answer.candidates[0].name in text
-    marked = best(answer, "moving_mass", None, answer.fits)
     assert str(len(answer.candidates)) in text
-    assert sum(answer.candidates[row].name[:30] in text for row in np.flatnonzero(marked)) == marked.sum()
+    marked = np.flatnonzero(best(answer, cost, None, answer.fits)).tolist()
+    rows = lines[lines.index("Beams to choose from") + 2 :]
+    named = least(answer, cost, answer.fits)
+    names = [short_name(answer.candidates[row].name) for row in {0, named, *marked} if row is not None]
+    assert len(rows) == len(names)
+    for name in names:
+        assert any(row.startswith(f"{name}  ") for row in rows), (
+            name
+        )  # in full, so that none is taken for another
+    assert not any(" broken " in row for row in rows[1:])
+
+
+def test_what_is_weighed_is_chosen_and_marked_in_the_file(
+    answer: RankAnswer, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["rank", str(paths.demo_projects()[0]), "--by", "price", "--csv", "-"]) == 0
+    rows = list(csv.DictReader(io.StringIO(capsys.readouterr().out)))
+    marked = best(answer, "price", None, answer.fits)
+    assert [row["Best"] == "best" for row in rows] == marked.tolist()
+    assert all(row["Limits"] == "hold" for row in rows if row["Best"])
 
 
 def test_own_beam_over_its_limit_gives_one(project: Project, tmp_path: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import msgspec
@@ -14,7 +15,7 @@ from core.errors import NeedsAnalysis
 from core.machine.project import Project
 from core.machine.variants import Variant, with_project
 from core.plan import begin_plan
-from core.rank import COSTS, Candidate, RankAnswer, best, candidate, candidates, deflections, find_rank
+from core.rank import COSTS, Candidate, RankAnswer, best, candidate, candidates, deflections, find_rank, least
 from core.sections import Outline, PropertyBook, RectangularHollow, properties, stock_book
 from core.sections.analysis import analyse_shape
 from core.storage import load_project
@@ -60,19 +61,41 @@ def test_a_thicker_wall_is_never_softer(rows: list[tuple[float, float, float, fl
     assert np.all(answer.moving_mass[1::2] > answer.moving_mass[::2])
 
 
-def test_nobody_on_the_frontier_of_a_whole_ranking_is_beaten() -> None:
+def test_nobody_among_the_best_is_beaten_breaks_a_limit_or_gains_next_to_nothing() -> None:
     project = demo()
     every = candidates(project)
     answer = ranked(project, every[:1] + every[1::3])
+    assert 0 < (answer.fits & answer.holds).sum() < answer.fits.sum()
     for cost in COSTS:
         for case in (None, 0):
             given_, costs = deflections(answer, case), getattr(answer, cost)
             marked = best(answer, cost, case, answer.fits)
-            part = np.flatnonzero(answer.fits & np.isfinite(costs))
+            part = np.flatnonzero(answer.fits & answer.holds & np.isfinite(costs))
             no_worse = (costs[part, None] <= costs[part]) & (given_[part, None] <= given_[part])
             better = (costs[part, None] < costs[part]) | (given_[part, None] < given_[part])
-            assert np.array_equal(marked[part], ~np.any(no_worse & better, axis=0))
-            assert marked.sum() == marked[part].sum()
+            beaten = np.any(no_worse & better, axis=0)
+            assert marked.sum() == marked[part].sum() > 0
+            assert not np.any(marked[part] & beaten)
+            kept = np.flatnonzero(marked)
+            kept = kept[np.lexsort((given_[kept], costs[kept]))]
+            twins = (costs[kept[1:]] == costs[kept[:-1]]) & (given_[kept[1:]] == given_[kept[:-1]])
+            assert np.all(twins | (given_[kept[1:]] <= 0.99 * given_[kept[:-1]]))
+            for row in part[
+                ~beaten & ~marked[part]
+            ]:  # left out: one that costs no more gives nearly as little
+                near = marked & (costs <= costs[row])
+                assert given_[near].min() < given_[row] / 0.99
+
+
+def test_where_no_beam_holds_the_best_are_of_those_that_can_be_used() -> None:
+    project = demo()
+    answer = ranked(project, candidates(project)[:60])
+    strict = replace(answer, path_error=answer.path_error + 1.0)
+    assert not strict.holds.any()
+    marked = best(strict, "moving_mass", None, strict.fits)
+    assert marked.any()
+    assert strict.fits[marked].all()
+    assert least(strict, "moving_mass", strict.fits) is None
 
 
 def with_outline(project: Project) -> Project:

@@ -11,8 +11,8 @@ import pytest
 
 from core.machine.prices import Prices
 from core.machine.project import Project
-from core.rank import RankAnswer, Wanted, best, candidates, find_rank, lightest, wanted_rows
-from core.report.rank_screen import MIND, picked_rows, screen_table, shown_table
+from core.rank import RankAnswer, Wanted, best, candidates, find_rank, least, wanted_rows
+from core.report.rank_screen import MIND, make_screen, picked_rows, screen_table, shown_table
 from core.report.rank_words import (
     beam_lines,
     broken,
@@ -50,23 +50,57 @@ def bare() -> RankAnswer:
 
 def test_the_headline_names_the_lightest_that_holds_every_limit(answer: RankAnswer) -> None:
     usable = wanted_rows(answer, Wanted())
-    row = lightest(answer, usable)
+    row = least(answer, "moving_mass", usable)
     assert row is not None
-    good = np.flatnonzero(answer.fits & answer.holds)
+    clear = np.array([not remark for remark in answer.remarks])
+    good = np.flatnonzero(answer.fits & answer.holds & clear)
     assert answer.moving_mass[row] == answer.moving_mass[good].min()
     headline = rank_headline(answer, METRIC, usable)
     assert full_name(answer, row) in headline.words
     assert f"{answer.moving_mass[row]:.1f} kg" in headline.words
     assert headline.state == "good"
-    remarks = tuple("Something to watch." if k == row else "" for k in range(len(answer.remarks)))
-    warned = rank_headline(replace(answer, remarks=remarks), METRIC, usable)
+    every = ("Something to watch.",) * len(answer.remarks)
+    warned = rank_headline(replace(answer, remarks=every), METRIC, usable)
     assert warned.state == "warning"
-    assert len(warned.words) > len(headline.words)
+    assert "warning" in warned.words
+    one = tuple("Something to watch." if k == row else words for k, words in enumerate(answer.remarks))
+    other = replace(answer, remarks=one)
+    heavier = least(other, "moving_mass", usable)
+    assert heavier is not None
+    assert answer.moving_mass[heavier] >= answer.moving_mass[row]
+    told = rank_headline(other, METRIC, usable).words
+    assert full_name(answer, heavier) in told
+    assert full_name(answer, row) in told.split("warning")[1]
+
+
+@pytest.mark.parametrize("cost", ["beam_mass", "height", "price"])
+def test_the_headline_follows_what_is_to_be_small(answer: RankAnswer, cost: str) -> None:
+    row = least(answer, cost, answer.fits)
+    assert row is not None
+    assert answer.holds[row]
+    assert not answer.remarks[row]
+    clear = answer.fits & answer.holds & np.array([not remark for remark in answer.remarks])
+    costs = getattr(answer, cost)
+    assert costs[row] == pytest.approx(np.nanmin(costs[clear]))
+    equal = clear & (costs <= costs[row])
+    assert answer.load[row] == answer.load[equal].min()
+    assert full_name(answer, row) in rank_headline(answer, METRIC, answer.fits, cost).words
+
+
+def test_without_prices_the_headline_goes_by_mass(bare: RankAnswer) -> None:
+    assert rank_headline(bare, METRIC, bare.fits, "price") == rank_headline(bare, METRIC, bare.fits)
+
+
+def test_filters_that_leave_nothing_are_said_to(answer: RankAnswer) -> None:
+    empty = np.zeros_like(answer.fits)
+    words = rank_headline(answer, METRIC, empty).words
+    assert "filter" in words
+    assert "filter" not in rank_headline(answer, METRIC, ~answer.fits).words
 
 
 def test_filters_change_whom_the_headline_names_and_say_so(answer: RankAnswer) -> None:
     steel = wanted_rows(answer, Wanted(materials=frozenset({"s235"})))
-    row = lightest(answer, steel)
+    row = least(answer, "moving_mass", steel)
     assert row is not None
     assert answer.candidates[row].beam.material == "s235"
     headline = rank_headline(answer, METRIC, steel)
@@ -143,6 +177,11 @@ def test_tables_of_the_screen_and_of_the_file_hold_the_rows_asked_for(answer: Ra
     shown = picked_rows(whole, rows, marked)
     assert [row[0] for row in shown.rows] == [whole.rows[k][0] for k in rows]
     assert [row[1].endswith("best") for row in shown.rows] == [bool(marked[k]) for k in rows]
+    made = make_screen(answer, METRIC, 1)
+    assert made.table == whole
+    for number, column in enumerate(whole.columns):
+        texts = {column.text(row[number]) for row in whole.rows}
+        assert max(map(len, made.longest[number])) >= max(map(len, texts))
     assert whole.rows[0][2] == pytest.approx(answer.worst[0, 1] * 1e3)
     file = shown_table(answer, METRIC, rows, marked)
     assert [row[0] for row in file.rows] == [answer.candidates[k].name for k in rows]
