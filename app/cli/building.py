@@ -39,7 +39,7 @@ SHORT = frozenset(
         "The same, high",
         "If rails took none",
         "Least when",
-        "Tires at, low",
+        "Fatigue limit at, low",
         "Plate bends at",
         "In at the start",
         "In at the end",

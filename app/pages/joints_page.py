@@ -34,14 +34,14 @@ GENERAL = frozenset(
 ) | {f"{what}pack_size" for what in ("", "nut_", "washer_")}
 KINDS = frozenset(Joints.__struct_fields__) - GENERAL
 ON_DEMAND = frozenset(
-    {"Into", "Nuts", "Washers", "Preload", "Least when", "Torque set by", "Tires at, low", "Plate bends at"}
+    {"Into", "Nuts", "Washers", "Preload", "Least when", "Torque set by", "Fatigue limit at, low", "Plate bends at"}
     | {f"{does} at, {side}" for does in ("Slips", "Opens") for side in ("low", "high")}
 )
 """Columns of the CSV that the page leaves out: drawing, words and hover say the same."""
 ABOUT = (
     "Torque: 90 % of the screw's yield strength (VDI 2230) or less, where a partner bears less. Slips, opens: times that all "
     "loads together could grow; forces from the frame solution, spread over the screws elastically, friction between the parts "
-    "as entered. Tires: the same for the screws' fatigue limit (VDI 2230). "
+    "as entered. Fatigue limit: the same for the screws' fatigue limit (VDI 2230). "
     "Likely figures here; low and high in the words below and in the file."
 )
 CAUTION = (

@@ -10,7 +10,7 @@ from core.fasteners.holes import TINY, Holes
 from core.fasteners.screws import Screw, standard_lengths
 from core.fasteners.stack import FEWEST_TURNS, Stack
 from core.findings import Finding, Severity
-from core.sections import RectangularHollow, TSlot
+from core.sections import RectangularHollow, RoundSolid, RoundTube, TSlot
 
 if TYPE_CHECKING:
     from core.fasteners.site import Site
@@ -173,6 +173,8 @@ def about_place(site: Site, words: Words) -> list[Finding]:
     """Rail lines against slots and the face's edges."""
     hold = site.fastening.hold
     found = _about_slots(site, words) if hold == "T-nut" else _over_slots(site, words)
+    if isinstance(site.section, RoundSolid | RoundTube):
+        found.append(_on_round(site))
     reach = max(abs(offset) for _, _, offset in site.rails) + site.guides.data.rail_width / 2.0
     half, place = site.face_width / 2.0, f"{site.axis.upper()} rails"
     entry = f"{site.guides_at}.rail_spacing" if site.axis in ("x", "z") else site.section_at
@@ -193,6 +195,15 @@ def about_place(site: Site, words: Words) -> list[Finding]:
             )
             found.append(Finding("rail-on-corner", "warning", entry, text, reach, flat, place=place))
     return found
+
+
+def _on_round(site: Site) -> Finding:
+    place = f"{site.axis.upper()} rails"
+    text = (
+        f"The {place} want a flat seat, and the {site.beam} is round: they would stand on a line and rock. A rectangular tube, a "
+        "slotted profile or a flat bar instead would help."
+    )
+    return Finding("rail-on-round", "limit", site.section_at, text, place=place)
 
 
 def _over_slots(site: Site, words: Words) -> list[Finding]:

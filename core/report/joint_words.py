@@ -23,10 +23,15 @@ def joints_headline(found: JointsAnswer) -> Headline:
     assert least is not None
     does = next(words for margin, words in _does(one) if margin is least)
     words = (
-        f"Tightest: {one.joint.label[:1].lower()}{one.joint.label[1:]} ({least.name}), which {does} at {times(least.likely)} "
+        f"Tightest: {_inside(one.joint.label)} ({least.name}), which {does} at {times(least.likely)} "
         f"its loads ({times(least.low)} with all figures low); {found.wanted:g} times is wanted. {count[:1].upper()}{count[1:]}."
     )
     return Headline(words, gravest(found.findings))
+
+
+def _inside(label: str) -> str:
+    """A label within a sentence: axes keep their capital letter."""
+    return label if label[1:2] == " " else f"{label[:1].lower()}{label[1:]}"
 
 
 def _does(one: JointStrength) -> tuple[tuple[Margin | None, str], ...]:

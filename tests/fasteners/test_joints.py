@@ -5,6 +5,7 @@ from __future__ import annotations
 from itertools import product
 from typing import Any
 
+import msgspec
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -17,8 +18,8 @@ from core.machine.base import Diagonals, Floor, Legs
 from core.machine.joints import Joint
 from core.machine.layout import layout
 from core.machine.project import Project
-from core.sections import RectangularHollow
-from tests.fasteners.machines import BOOK, PROFILE, changed, laid
+from core.sections import FlatBar, RectangularHollow
+from tests.fasteners.machines import BOOK, FIGURES, PROFILE, changed, laid, slotted
 
 TUBE = RectangularHollow(height=0.16, width=0.08, wall=0.004, finish="hot finished")
 
@@ -150,7 +151,11 @@ def test_what_does_not_fit_is_told() -> None:
     said = codes(changed(joints__mount=Joint(thread=0.002)))
     assert "thin-thread" in said["Spindle mount to head plate"]
     wide = codes(changed(gantry__beam__section=PROFILE, joints__seat=Joint(screw="M10")))
-    assert "Uprights to beam" not in wide, "screws too wide for a slot go elsewhere of themselves"
+    assert wide["Uprights to beam"] == {"screw-wider-than-slot"}, (
+        "nothing can be put inside a slotted profile"
+    )
+    wide = codes(changed(gantry__beam__section=PROFILE, joints__seat=Joint(screw="M8", hold="tapped bar")))
+    assert wide["Uprights to beam"] == {"no-room-behind"}
     wide = codes(changed(gantry__beam__section=PROFILE, joints__seat=Joint(screw="M10", hold="T-nut")))
     assert wide["Uprights to beam"] == {"screw-wider-than-slot"}
 
@@ -194,3 +199,53 @@ def test_equal_screws_of_rails_and_joints_are_one_line() -> None:
     assert washers == sum(joint.washers for joint in made)
     shared = [row for row in rows if "rails" in row.where and "mount" in row.where]
     assert shared, "M5 screws of rails and mount stand together, with where each goes"
+
+
+def test_automatic_screws_pass_the_slot_that_they_go_into() -> None:
+    narrow = msgspec.structs.replace(PROFILE, slot_opening=0.0062)
+    project = changed(gantry__beam__section=narrow, gantry__beam__material="en_aw_6063_t66")
+    book = BOOK.with_entry(narrow, FIGURES)
+    found = joints(project, layout(project.machine, book))[0]
+    made = next(joint for joint in found if joint.key == "seat")
+    assert (made.hold, made.size.thread) == ("T-nut", "M6")
+
+
+def severities(project: Project, label: str) -> dict[str, str]:
+    return {f.code: f.severity for f in joints(project, laid(project))[1] if f.place == label}
+
+
+@pytest.mark.parametrize(
+    ("joint", "said"),
+    [
+        (Joint(pitch_along=0.3), {"pattern-off-face": "limit"}),
+        (Joint(pitch_along=0.067), {"pattern-off-face": "warning"}),
+        (Joint(hold="rivet nut", thread=0.003), {"thin-thread": "limit"}),
+        (Joint(hold="rivet nut"), {}),
+        (Joint(sunk=0.02, plate=0.02), {"sunk-too-deep": "limit"}),
+        (Joint(sunk=0.018, plate=0.02), {"sunk-too-deep": "warning"}),
+        (Joint(sunk=0.006, plate=0.02), {}),
+    ],
+)
+def test_a_joint_that_would_not_hold_is_a_limit(joint: Joint, said: dict[str, str]) -> None:
+    found = severities(changed(joints__seat=joint), "Uprights to beam")
+    found.pop("no-screw-length", None)
+    assert found == said
+
+
+def test_a_seat_plate_is_one_part_with_one_thickness() -> None:
+    def plates(**entries: object) -> list[float]:
+        project = slotted(gantry__upright__section=FlatBar(height=0.25, width=0.025), **entries)
+        made = built(project)
+        return [
+            layer.thickness
+            for key in ("cap", "seat")
+            for layer in made[key].stack.layers
+            if "seat" in layer.what
+        ]
+
+    both = plates(gantry__upright__material="en_aw_6082_t6")
+    assert len(both) == 2
+    assert both[0] == both[1]
+    assert set(plates(gantry__upright__material="en_aw_6082_t6", joints__cap=Joint(plate=0.02))) == {0.02}
+    differ = slotted(joints__cap=Joint(plate=0.02, made="bolted"), joints__seat=Joint(plate=0.012))
+    assert severities(differ, "Uprights to beam")["part-two-sizes"] == "warning"

@@ -12,7 +12,7 @@ from core.fasteners import RailAnswer, rails, totals
 from core.fasteners.totals import packs_for
 from core.findings import Finding
 from core.machine.project import Display, Project
-from core.sections import Channel, FlatBar
+from core.sections import Channel, FlatBar, RoundSolid, RoundTube
 from tests.fasteners.machines import changed, laid, slotted
 
 
@@ -211,3 +211,13 @@ def test_packs_cover_need_and_spares_without_a_pack_too_many(needed: int, share:
 
 def test_one_in_ten_of_a_hundred_is_ten() -> None:
     assert packs_for(100, 0.1, 50) == (10, math.ceil(110 / 50))
+
+
+def test_a_rail_wants_a_flat_seat() -> None:
+    for section in (RoundTube(diameter=0.15, wall=0.005), RoundSolid(diameter=0.12)):
+        project = changed(gantry__beam__section=section, x_guides__rail_spacing=0.06)
+        found = [f for f in rails(project, laid(project))[1] if f.code == "rail-on-round"]
+        assert [(f.severity, f.where, f.place) for f in found] == [
+            ("limit", "machine.gantry.beam.section", "X rails")
+        ]
+    assert not [f for f in rails(changed(), laid(changed()))[1] if f.code == "rail-on-round"]

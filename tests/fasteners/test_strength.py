@@ -21,6 +21,7 @@ from core.fasteners.strength.prying import t_stub
 from core.fasteners.strength.states import States
 from core.fasteners.strength.thread import stripping_force
 from core.fasteners.strength.weld import line_load
+from core.fields import Band
 from core.machine.base import Floor
 from core.machine.drives import ToothedBelt
 from core.machine.joints import Joint
@@ -236,7 +237,7 @@ def test_joints_that_slip_or_open_are_found() -> None:
     assert said["joint-slips"] == "limit"
     assert said["joint-gaps"] == "limit"
     found = answer(replace_case(changed(joints__seat=Joint(plate=0.003)), 95000.0))
-    assert {"screw-tires", "plate-pries"} <= {finding.code for finding in found.findings}
+    assert {"screw-fatigue", "plate-pries"} <= {finding.code for finding in found.findings}
     weak = changed(joints__legs=Joint(made="welded", weld_length=0.005, weld_throat=0.001))
     assert "weld-weak" in {f.code for f in answer(replace_case(weak, 3000.0)).findings}
 
@@ -272,3 +273,15 @@ def test_half_the_weld_bears_half(box: tuple[float, float], wrench: tuple[float,
     whole = 2.0 * sum(box)
     full, half = (float(line_load(box, length, np.array(wrench))) for length in (whole, whole / 2.0))
     assert half == pytest.approx(2.0 * full, abs=1e-9)
+
+
+def test_a_joint_that_holds_only_with_likely_figures_is_told() -> None:
+    usual = answer(Project())
+    assert not [f for f in usual.findings if f.code == "joint-slips"]
+    wide = Band(low=0.005, likely=0.15, high=0.2)
+    found = answer(changed(joints__friction=wide))
+    said = [f for f in found.findings if f.code == "joint-slips"]
+    assert said
+    assert {f.severity for f in said} == {"warning"}
+    low = [s.slip for s in found.joints if s.slip and s.slip.low < 1.0 and s.slip.likely >= found.wanted]
+    assert len(low) == len(said)

@@ -219,7 +219,7 @@ def test_the_guides_joint() -> None:
     amplitude = 0.7 * share * pull / 2.0 / screw("M6").stress_area
     assert figure("stress amplitude") == pytest.approx(amplitude / 1e6, abs=5e-3)
     assert figure("the screw bears") == pytest.approx(fatigue_limit(0.006) / 1e6, abs=0.05)
-    assert figure("tires") == pytest.approx(fatigue_limit(0.006) / amplitude, abs=0.05)
+    assert figure("fatigue limit") == pytest.approx(fatigue_limit(0.006) / amplitude, abs=0.05)
 
 
 def guide_bracket() -> FittedJoint:

@@ -9,6 +9,7 @@ from core.fasteners.joints.axis_sites import axis_sites
 from core.fasteners.joints.base_sites import base_sites
 from core.fasteners.joints.gantry_sites import gantry_sites
 from core.fasteners.joints.layers import JointStack, choose_hold, joint_stack
+from core.fasteners.joints.one_part import about_shared, with_one_thickness
 from core.fasteners.joints.pattern import Pattern, find_pattern
 from core.fasteners.joints.sites import JointSite
 from core.fasteners.joints.words import about_joint
@@ -31,6 +32,7 @@ STOCK_PLATES = (
     0.025,
     0.03,
 )  # m, common practice
+SIZES = ("M12", "M10", "M8", "M6", "M5", "M4", "M3")
 NUTTED = ("T-nut", "rivet nut", "through bolt")
 
 
@@ -84,7 +86,9 @@ def joints(project: Project, layout: Layout) -> tuple[tuple[FittedJoint, ...], t
 
     found: list[FittedJoint] = []
     said: list[Finding] = []
-    for site in _sites(project, layout):
+    sites = with_one_thickness(_sites(project, layout), STOCK_PLATES, _works)
+    said += about_shared(sites, words)
+    for site in sites:
         joint = fit(site)
         found.append(joint)
         said += _about(joint, words)
@@ -100,7 +104,7 @@ def _sites(project: Project, layout: Layout) -> Iterator[JointSite]:
 def fit(site: JointSite) -> FittedJoint:
     """Choose the screws of one kind of joint."""
     joint, count = site.joint, len(site.names)
-    size = screw(site.thread if joint.screw == "automatic" else joint.screw)
+    size = screw(_usual(site) if joint.screw == "automatic" else joint.screw)
     if site.can_weld and (joint.made == "welded" or (joint.made == "automatic" and site.welds)):
         round_ = 2.0 * (site.box[0] + site.box[1])
         length = joint.weld_length or round_
@@ -115,6 +119,21 @@ def fit(site: JointSite) -> FittedJoint:
         site, count, False, size, hold, pattern, stack, 0.0, 0.0, screws, screws * stack.washers,
         screws if hold in NUTTED else 0,
     )  # fmt: skip
+
+
+def _works(site: JointSite) -> bool:
+    """Whether the screws of a site have a standard length; a welded one has none to find."""
+    stack = fit(site).stack
+    return stack is None or stack.length is not None
+
+
+def _usual(site: JointSite) -> str:
+    """The usual screw; where T-nuts hold it, the largest up to that which passes the slot."""
+    slot = site.partner.slot
+    if not slot or site.joint.hold not in ("automatic", "T-nut"):
+        return site.thread
+    smaller = SIZES[SIZES.index(site.thread) :]
+    return next((thread for thread in smaller if screw(thread).diameter <= slot + 1e-6), site.thread)
 
 
 def _stack(site: JointSite, size: Screw, hold: str) -> JointStack:

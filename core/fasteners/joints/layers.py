@@ -11,7 +11,7 @@ from typing import Literal
 
 from core.fasteners.joints.tables import hardware
 from core.fasteners.screws import Screw, choose_length
-from core.fasteners.stack import ENGAGEMENT, FREE_END, SHOWING, Ground
+from core.fasteners.stack import ENGAGEMENT, FEWEST_TURNS, FREE_END, SHOWING, Ground
 from core.machine.joints import Joint
 
 LayerKind = Literal["washer", "clamped", "passed", "thread", "nut", "free"]
@@ -79,9 +79,12 @@ class JointStack:
 
 
 def choose_hold(partner: Partner, size: Screw, strong: bool) -> str:
-    """What the screws go into when nobody says: a slot, a wall thick enough, else a nut or a bar behind the wall."""
+    """What the screws go into when nobody says: a slot, a wall thick enough, else a nut or a bar behind the wall.
+
+    Nothing can be put inside a slotted profile, so a screw that does not pass its slot is told instead.
+    """
     ground = partner.ground
-    if partner.slot and size.diameter <= partner.slot + 1e-6:
+    if partner.slot:
         return "T-nut"
     if (
         partner.thread
@@ -133,7 +136,9 @@ def _stack(
         layers.append(Layer(names.get(hold, partner.what), thread, metal, "thread"))
         shortest = grip + passed + min(needed, thread)
         longest = min(grip + room, grip + passed + size.thread_length)
-        thin = thread < needed - 1e-9 and hold not in ("T-nut", "rivet nut")
+        # Nuts are sold as strong as their screw with less thread than that, but never with a turn or two.
+        least = FEWEST_TURNS * size.pitch if hold in ("T-nut", "rivet nut") else needed
+        thin = thread < least - 1e-9
     length = choose_length(size.thread, shortest, longest)
     used = shortest if length is None else length
     engaged = min(max(used - grip - passed, 0.0), thread)

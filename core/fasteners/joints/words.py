@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from core.fasteners.joints.layers import JointStack
+from core.fasteners.joints.layers import JointStack, Partner
 from core.fasteners.joints.pattern import Pattern
 from core.fasteners.joints.remedies import remedies
 from core.fasteners.joints.sites import JointSite
@@ -35,9 +35,24 @@ def about_joint(
             f"{site.label}: {pattern.along} x {pattern.across} screws {size.thread} do not keep off the edges of a face of "
             f"{words(site.face[0])} x {words(site.face[1])}. Fewer or smaller screws, or a smaller pitch, would help."
         )
-        found.append(Finding("pattern-off-face", "warning", f"{site.path}.along", text, place=site.label))
+        # A screw that is cut by the edge, or stands beside the face, holds nothing.
+        off = any(
+            abs(at) + size.diameter / 2.0 > face / 2.0
+            for place in pattern.places
+            for at, face in zip(place, site.face, strict=True)
+        )
+        found.append(
+            Finding(
+                "pattern-off-face",
+                "limit" if off else "warning",
+                f"{site.path}.along",
+                text,
+                place=site.label,
+            )
+        )
     if stack.thin:
-        found.append(_thin(site, size, stack, words))
+        found.append(_thin(site, size, hold, stack, words))
+    found += _sunk(site, size, words)
     if stack.length is None:
         found.append(_no_length(site, size, hold, stack, words))
     return found
@@ -57,8 +72,10 @@ def _about_hold(site: JointSite, size: Screw, hold: str, words: Words) -> list[F
             Finding("screw-wider-than-slot", "limit", f"{site.path}.screw", text, size.diameter, partner.slot,
                     place=site.label)
         ]  # fmt: skip
-    if hold in ("tapped bar", "rivet nut") and not partner.hollow:
-        text = f"{site.label}: nothing can be put behind the {partner.what}. A tapped hole or through bolts would help."
+    if (hold in ("tapped bar", "rivet nut") and not partner.hollow) or (
+        hold == "tapped bar" and partner.slot
+    ):
+        text = f"{site.label}: nothing can be put behind the {partner.what}. {_instead(partner)} would help."
         return [Finding("no-room-behind", "limit", at, text, place=site.label)]
     if hold in ("tapped hole", "tapped bar", "rivet nut") and partner.ground.wall <= 0.0:
         text = (
@@ -69,15 +86,40 @@ def _about_hold(site: JointSite, size: Screw, hold: str, words: Words) -> list[F
     return []
 
 
-def _thin(site: JointSite, size: Screw, stack: JointStack, words: Words) -> Finding:
+def _instead(partner: Partner) -> str:
+    return "T-nuts or through bolts" if partner.slot else "A tapped hole or through bolts"
+
+
+def _thin(site: JointSite, size: Screw, hold: str, stack: JointStack, words: Words) -> Finding:
     severity: Severity = "limit" if stack.thread < FEWEST_TURNS * size.pitch else "warning"
     text = (
         f"{site.label}: {size.thread} screws find {words(stack.thread)} of thread; practice in this metal is "
-        f"{words(stack.needed)} or more. A bar or rivet nuts behind it, a thicker part or through bolts would help."
+        f"{words(stack.needed)} or more. {_more_thread(hold)} would help."
     )
     return Finding(
         "thin-thread", severity, f"{site.path}.thread", text, stack.thread, stack.needed, place=site.label
     )
+
+
+def _more_thread(hold: str) -> str:
+    if hold in ("T-nut", "rivet nut"):
+        return "A longer nut or a smaller screw"
+    return "A bar or rivet nuts behind it, a thicker part or through bolts"
+
+
+def _sunk(site: JointSite, size: Screw, words: Words) -> list[Finding]:
+    """Heads that are sunk so deep that too little of the clamped part is left below them."""
+    sunk, part = site.joint.sunk, site.clamped[0]
+    left, wanted = part.thickness - sunk, 0.5 * size.diameter
+    if sunk <= 0.0 or left >= wanted - 1e-9:
+        return []
+    text = (
+        f"{site.label}: heads sunk by {words(sunk)} leave {words(max(left, 0.0))} of the {part.what}, which is "
+        f"{words(part.thickness)} thick; {words(wanted)} or more is common practice. Sinking them less, or a thicker part, "
+        "would help."
+    )
+    severity: Severity = "limit" if left <= 0.0 else "warning"
+    return [Finding("sunk-too-deep", severity, f"{site.path}.sunk", text, left, wanted, place=site.label)]
 
 
 def _help(site: JointSite, size: Screw, hold: str, words: Words) -> str:

@@ -8,7 +8,7 @@ from core.fasteners.strength.margins import Margin
 from core.fasteners.strength.preload import USED, allowed_preload, torque_factor
 from core.findings import Finding, Severity
 from core.machine.project import Project
-from core.units import UnitSet, show
+from core.units import UnitSet, show, tell
 
 if TYPE_CHECKING:
     from core.fasteners.strength.find import JointStrength
@@ -17,14 +17,14 @@ HELP = {
     "joint-slips": "More or larger screws, a higher property class, a wider pattern or a dowel would help.",
     "joint-gaps": "A wider pattern, more or larger screws, or a thicker clamped part would help.",
     "weld-weak": "A longer or thicker weld would help.",
-    "screw-tires": "Larger or more screws, a wider pattern, or longer screws with a sleeve would help.",
+    "screw-fatigue": "Larger or more screws, a wider pattern, or longer screws with a sleeve would help.",
     "plate-pries": "A thicker plate, or screws nearer to the bar, would help.",
 }
 DOES = {
     "joint-slips": "slips",
     "joint-gaps": "opens at its edge",
     "weld-weak": "is at the weld's limit",
-    "screw-tires": "has its screws' fatigue limit",
+    "screw-fatigue": "reaches its screws' fatigue limit",
     "plate-pries": "has its plate bent and its screws levered",
 }
 
@@ -38,7 +38,7 @@ def judge(project: Project, found: tuple[JointStrength, ...]) -> tuple[Finding, 
             ("joint-slips", one.slip),
             ("joint-gaps", one.gap),
             ("weld-weak", one.weld),
-            ("screw-tires", one.fatigue),
+            ("screw-fatigue", one.fatigue),
             ("plate-pries", one.plate),
         ):
             said += _margin(one, code, margin, wanted)
@@ -48,12 +48,14 @@ def judge(project: Project, found: tuple[JointStrength, ...]) -> tuple[Finding, 
 
 
 def _margin(one: JointStrength, code: str, margin: Margin | None, wanted: float) -> list[Finding]:
-    if margin is None or margin.likely >= wanted:
+    if margin is None or (margin.likely >= wanted and margin.low >= 1.0):
         return []
     severity: Severity = "limit" if margin.likely < 1.0 else "warning"
     times = (
         "before its loads are reached" if margin.likely < 1.0 else f"at {margin.likely:.3g} times its loads"
     )
+    if margin.low < 1.0 <= margin.likely:
+        times += f", but at {margin.low:.3g} times with all figures low"
     text = f"{one.joint.label}: {margin.name} {DOES[code]} {times} ({margin.state}); {wanted:g} is wanted. {HELP[code]}"
     return [
         Finding(
@@ -83,8 +85,8 @@ def _torque(project: Project, one: JointStrength) -> list[Finding]:
     if weakest is not None and one.preload.high > weakest.low:
         severity: Severity = "limit" if one.preload.likely > weakest.likely else "warning"
         text = (
-            f"{joint.label}: {show(one.torque, 'torque', units)} can pull with {_force(one.preload.high, units)}; the "
-            f"{weakest.what} bears {_force(weakest.low, units)} to {_force(weakest.high, units)} ({weakest.because})."
+            f"{joint.label}: {show(one.torque, 'torque', units)} can pull with {_force(one.preload.high, units)}; what the "
+            f"{weakest.what} can bear is {_force(weakest.low, units)} to {_force(weakest.high, units)} ({weakest.because})."
         )
         said.append(
             Finding(
@@ -95,4 +97,4 @@ def _torque(project: Project, one: JointStrength) -> list[Finding]:
 
 
 def _force(value: float, units: UnitSet) -> str:
-    return show(value, "force", units)
+    return tell(value, "force", units)

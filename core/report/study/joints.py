@@ -143,8 +143,8 @@ def joints_table(answer: JointsAnswer, units: UnitSet) -> Table:
         *(Column(f"Slips at, {side}", digits=3) for side in ("low", "likely", "high")),
         *(Column(f"Opens at, {side}", digits=3) for side in ("low", "likely", "high")),
         Column("Weld at", digits=3),
-        Column("Tires at, low", digits=3),
-        Column("Tires at", digits=3),
+        Column("Fatigue limit at, low", digits=3),
+        Column("Fatigue limit at", digits=3),
         Column("Plate bends at", digits=3),
         text_column("Least when"),
     )
