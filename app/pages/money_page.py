@@ -102,8 +102,8 @@ class MoneyPage(Page):
         inside = QVBoxLayout(left)
         inside.setContentsMargins(14, 10, 6, 8)
         inside.addWidget(self.headline)
-        inside.addWidget(self.plot, 5)
-        inside.addWidget(lower, 5)
+        inside.addWidget(self.plot, 4)
+        inside.addWidget(lower, 6)
         across = QSplitter(Qt.Orientation.Horizontal, self)
         across.addWidget(left)
         across.addWidget(self.sides)
@@ -189,8 +189,9 @@ class MoneyPage(Page):
         if bill.budget is not None:
             levels.append(Level(float(bill.budget), "budget"))
         curves = [Curve(days, sums, "spent", "1")] if days.size else []
-        if levels:  # room above the highest line
-            highest = 1.08 * max([0.0, *sums, *(level.at for level in levels)])
+        # Room above the highest line, and a scale of its own as long as there is none.
+        highest = 1.08 * max([0.0, *sums, *(level.at for level in levels)]) or 100.0
+        if levels or not curves:
             curves.append(Curve(np.array([np.nan]), np.array([highest]), ""))
         self.plot.set_curves(curves, levels)
         self.plot.set_numbers(lambda: csv_text(spendings_table(bill)))

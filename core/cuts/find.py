@@ -106,6 +106,9 @@ class _Work:
         waiting = {size: list(pieces) for size, pieces in self._kinds.items()}
         bars, left = lay_out(solution, problem, waiting, self._bars, self._saw, first)
         words = self._wanted.words
+        # Bars are counted a little shorter than they are, down to the unit; a proven length is the true one.
+        bought = sum(bar.length for bar in bars if bar.source == "bought")
+        least = bought if solution.length.proven else solution.length.bound * self._unit
         return CutGroup(
             words[0],
             words[1],
@@ -114,7 +117,7 @@ class _Work:
             tuple(self._too_long),
             left,
             solution.bars.bound,
-            solution.length.bound * self._unit,
+            least,
             (solution.spent.value - solution.spent.bound) / 2.0 * self._unit,
         )
 

@@ -120,7 +120,7 @@ def groups_table(bill: BillAnswer) -> Table:
     )
     rows: list[tuple[Cell, ...]] = []
     for group in bill.groups:
-        none = group.lines > 0 and group.unpriced == group.lines
+        none = group.unpriced > 0 and not group.planned  # a sum of nothing would look like no cost
         rows.append(
             (
                 group.group,

@@ -20,7 +20,7 @@ from core.machine.project import Project, replace_at
 from core.parts import PartLine
 from core.plan import Plan, begin_plan, count_bars
 from core.prices import Pricer
-from core.report.bill_tables import bill_table
+from core.report.bill_tables import bill_table, groups_table
 from core.sections import stock_book
 
 BOOK = stock_book()
@@ -287,3 +287,12 @@ def test_spares_that_are_left_when_all_is_fitted_are_not_still_to_be_fitted() ->
     bill = planned(stock=(row,)).bill
     assert bill is not None
     assert not bill_table(bill, Project().units, "fit").rows
+
+
+def test_a_group_without_any_price_says_so_though_some_of_it_is_cut_from_bars() -> None:
+    counted = count_bars(planned())
+    assert counted is not None
+    assert counted.bill is not None
+    assert not counted.bill.cost.any_price
+    rows = {row[0]: row for row in groups_table(counted.bill).rows}
+    assert rows["Gantry"][2] == rows["Gantry"][4] == "no price"

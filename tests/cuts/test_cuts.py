@@ -19,7 +19,7 @@ from core.errors import BadEntry
 from core.machine.base import Base, Diagonals, Legs
 from core.machine.layout import layout
 from core.machine.prices import PriceRow, Prices
-from core.machine.project import Machine, Project
+from core.machine.project import Machine, Project, replace_at
 from core.machine.saw import OwnPiece, Saw, StockBar
 from core.parts import PartLine, parts
 from core.report import csv_text
@@ -295,3 +295,10 @@ def test_bad_rows_say_what_would_do() -> None:
 
 def test_letters_go_on_after_z() -> None:
     assert [letters(n) for n in (0, 25, 26, 51, 52, 701, 702)] == ["A", "Z", "AA", "AZ", "BA", "ZZ", "AAA"]
+
+
+def test_bars_in_millimetres_are_proven_in_inches_too() -> None:
+    project = replace_at(Project(stock_bars=(StockBar(length=6.0),)), "display.length", "in")
+    answer = cuts(project)
+    assert all(group.fewest_proven for group in answer.groups)
+    assert not [finding for finding in answer.findings if finding.code == "cuts-not-proven"]

@@ -30,7 +30,8 @@ def bars_drawing(answer: CutAnswer, units: UnitSet, group: int | None = None) ->
         if not one.bars:
             continue
         y -= (1.15 if items else 0.8) * row
-        words = f"{one.label}: {len(one.bought)} to buy, {100.0 * one.waste_share:.2g} % waste"
+        buy = f"{len(one.bought)} to buy" if one.bought or not one.ordered else "all ordered"
+        words = f"{one.label}: {buy}, {100.0 * one.waste_share:.2g} % waste"
         items.append(Text(at=(-LEFT * longest, y), text=words, role="note"))
         for bar in one.bars:
             y -= row
