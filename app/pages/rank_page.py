@@ -29,10 +29,17 @@ from app.widgets.plot_data import Level
 from app.widgets.scatter_data import Kind, ScatterData
 from app.widgets.scatter_plot import ScatterPlot
 from core.machine.project import Project
-from core.rank import COSTS, RankAnswer, best, least, wanted_rows
+from core.rank import COSTS, RankAnswer, best, far, least, wanted_rows
 from core.report import csv_text
 from core.report.rank_screen import Screen, make_screen, shown_table
-from core.report.rank_words import cost_axis, deflection_axis, point_words, rank_counts, rank_headline
+from core.report.rank_words import (
+    chart_title,
+    cost_axis,
+    deflection_axis,
+    point_words,
+    rank_counts,
+    rank_headline,
+)
 from core.units import METRIC, UnitSet
 
 HOLDS, BREAKS, IDLE, BEST, BEST_BREAKS = range(5)
@@ -104,7 +111,7 @@ class RankPage(Page):
         self.counts.setToolTip(UNFIT)
         self.table = RankTable(self)
         self.table.picked.connect(self.pick)
-        self.chart = ScatterPlot(theme, "Every beam shown, in this machine", self)
+        self.chart = ScatterPlot(theme, chart_title(0), self)
         self.chart.set_about(ABOUT_CHART)
         self.chart.picked.connect(self.pick)
         self.chart.set_numbers(self.csv)
@@ -128,7 +135,6 @@ class RankPage(Page):
         rows.addLayout(below)
         rows.addWidget(self.table, 1)
         axes = QHBoxLayout()
-        axes.addWidget(QLabel("Chart of", self))
         axes.addWidget(self.case)
         axes.addWidget(QLabel("over", self))
         axes.addWidget(self.cost)
@@ -142,7 +148,7 @@ class RankPage(Page):
         for number, (half, share) in enumerate(((left, 10), (right, 10))):
             across.addWidget(half)
             across.setStretchFactor(number, share)
-        across.setSizes([790, 450])
+        across.setSizes([830, 410])
         across.setChildrenCollapsible(False)
         column = QVBoxLayout(self)
         column.setContentsMargins(14, 10, 12, 8)
@@ -271,8 +277,10 @@ class RankPage(Page):
         across, up = cost_axis(answer, cost, units), deflection_axis(answer, case, units)
         kind = np.where(answer.fits, np.where(answer.holds, HOLDS, BREAKS), IDLE)
         kind = np.where(self._best, np.where(answer.holds, BEST, BEST_BREAKS), kind)
-        x = np.where(self._shown, across.values, np.nan)
-        y = np.where(self._shown, up.values, np.nan)
+        beyond = far(answer, case) & ~self._best
+        x = np.where(self._shown & ~beyond, across.values, np.nan)
+        y = np.where(self._shown & ~beyond, up.values, np.nan)
+        self.chart.set_title(chart_title(int((beyond & self._shown).sum())))
         steps = np.flatnonzero(self._best)
         limit = None if up.limit is None else Level(up.limit, up.limit_words)
         data = ScatterData(

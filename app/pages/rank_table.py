@@ -9,7 +9,7 @@ import numpy.typing as npt
 from PySide6.QtCore import QItemSelectionModel, QModelIndex, QSignalBlocker, Qt, Signal
 from PySide6.QtWidgets import QWidget
 
-from app.pages.tables import ReportTable
+from app.pages.tables import ROOM, ReportTable
 from app.widgets.table import SortedModel
 from core.report import Table
 from core.report.rank_screen import MIND, Screen, picked_rows
@@ -19,8 +19,8 @@ HIDDEN = frozenset({"Kind", "Material", "Section", MIND})
 """Columns told on hover, or in full beside the table."""
 SPARE = ("Beam alone", "Low", "High", "First mode", "Path error")
 """Columns shown only where there is room, the first to go at the left."""
-WISHED, LEAST, ARROW, CLOSE = 176, 140, 3, 17
-"""Pixels wished for names and at least for them, beside a header for the sign of sorting, and around the text of a cell."""
+WISHED, LEAST, ARROW, CLOSE = 164, 140, 3, 18
+"""Pixels wished for names and at least for them, beside a header for the sign of sorting, and around a cell's text."""
 ABOUT = (
     "Stands: holds, or breaks, a limit with likely figures; best: holds every limit, and no other shown that does beats it. Nine "
     "of ten machines within the given limits lie between Low and High. All else is with likely figures; click a header to sort."
@@ -75,8 +75,8 @@ class RankTable(ReportTable):
         self._natural, self._least = [], [None] * len(table.columns)
         for number, texts in enumerate(self._screen.longest):
             header = str(self._sorted.headerData(number, Qt.Orientation.Horizontal))
-            heading = max(head.horizontalAdvance(line) for line in header.split("\n"))
-            self._natural.append(max(heading, *(body.horizontalAdvance(text) for text in texts)) + CLOSE)
+            heading = ROOM + max(head.horizontalAdvance(line) for line in header.split("\n"))
+            self._natural.append(max(heading, *(body.horizontalAdvance(text) + CLOSE for text in texts)))
 
     def order(self) -> list[int]:
         """The candidates in the order on screen."""
@@ -95,7 +95,8 @@ class RankTable(ReportTable):
                 selection.setCurrentIndex(index, flags.ClearAndSelect | flags.Rows)
                 self.executeDelayedItemsLayout()  # after other rows the bar's range is not known yet
                 self.updateGeometries()
-                self.scrollTo(index)
+                if not self.viewport().rect().contains(self.visualRect(index)):
+                    self.scrollTo(index, ReportTable.ScrollHint.PositionAtCenter)
         self.viewport().update()
 
     def _tell(self, index: QModelIndex) -> None:

@@ -33,6 +33,11 @@ class PaintedPlot(QWidget):
     def title(self) -> str:
         return self._title
 
+    def set_title(self, title: str) -> None:
+        """Another title; what it names is painted anew by whoever sets data."""
+        self._title = title
+        self.setAccessibleName(title)
+
     def set_about(self, sentence: str) -> None:
         """What the plot means, shown on hover over the title."""
         self._about = sentence

@@ -181,7 +181,9 @@ class ScatterPlot(PaintedPlot):
             for begin, end in ((low, min(y + RING, low)), (high, max(y - RING, high))):
                 p.drawLine(QLineF(x, begin, x, end))
                 p.drawLine(QLineF(x - 4, begin, x + 4, begin))
-        p.drawEllipse(QPointF(x, y), RING, RING)
+        for ink, wide in ((palette.entry, 6.0), (palette.text, 2.4)):  # to be seen among any points
+            p.setPen(QPen(QColor(ink), wide))
+            p.drawEllipse(QPointF(x, y), RING, RING)
 
     def _under(self, at: QPointF) -> int:
         return self._bring_up_to_date().nearest(at.x(), at.y(), REACH)

@@ -4,7 +4,18 @@ from __future__ import annotations
 
 from core.rank.answer import RankAnswer
 from core.rank.candidates import HERE, OWN, Candidate, candidate, candidates
-from core.rank.choice import COSTS, Wanted, best, deflections, least, spans, to_choose_from, wanted_rows
+from core.rank.choice import (
+    COSTS,
+    FAR,
+    Wanted,
+    best,
+    deflections,
+    far,
+    least,
+    spans,
+    to_choose_from,
+    wanted_rows,
+)
 from core.rank.current import same_question
 from core.rank.find import find_rank
 from core.rank.frontier import frontier
@@ -12,6 +23,7 @@ from core.rank.reworded import reworded
 
 __all__ = [
     "COSTS",
+    "FAR",
     "HERE",
     "OWN",
     "Candidate",
@@ -21,6 +33,7 @@ __all__ = [
     "candidate",
     "candidates",
     "deflections",
+    "far",
     "find_rank",
     "frontier",
     "least",

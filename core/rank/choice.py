@@ -26,6 +26,8 @@ COSTS: dict[str, tuple[str, str]] = {
 
 WORTH = 0.01
 """A beam that gives way less by less than this part is no step worth its cost; no machine is known so closely."""
+FAR = 5.0
+"""So many times over its limit a beam is beyond any choice."""
 SAME = 1e-9
 """Costs that differ by less than this part are the same."""
 
@@ -92,6 +94,14 @@ def on_slots(answer: RankAnswer) -> Flags:
 def deflections(answer: RankAnswer, case: int | None) -> Floats:
     """(n,) deflection under one load case, m; without one, the largest over its limit."""
     return answer.load if case is None else np.asarray(answer.worst[:, case])
+
+
+def far(answer: RankAnswer, case: int | None) -> Flags:
+    """(n,) which candidates give way by more than `FAR` times the limit; the machine's own never counts as one."""
+    limit = 1.0 if case is None else answer.limits[case]
+    out = np.asarray(np.nan_to_num(deflections(answer, case)) > FAR * limit)
+    out[0] = False
+    return out
 
 
 def spans(answer: RankAnswer, case: int | None) -> tuple[Floats, Floats]:

@@ -49,7 +49,7 @@ def make_screen(answer: RankAnswer, units: UnitSet, case: int | None) -> Screen:
     for number, column in enumerate(table.columns):
         texts = {column.text(row[number]) for row in table.rows}
         if column.header == STANDS:
-            texts |= {_BEST.get(text, text) for text in texts}
+            texts.add(_BEST["holds" if "holds" in texts else "breaks"])
         longest.append(tuple(sorted(texts, key=len, reverse=True)[:MOST_MEASURED]))
     return Screen(units, case, table, tuple(longest))
 

@@ -9,7 +9,7 @@ import numpy.typing as npt
 
 from core.materials import material
 from core.prices import NO_PRICE, exact, show_money
-from core.rank import COSTS, HERE, RankAnswer, deflections, least, spans
+from core.rank import COSTS, FAR, HERE, RankAnswer, deflections, least, spans
 from core.report.headlines import Headline
 from core.sections import label
 from core.units import UnitSet, from_si, show, show_beside, tell, unit_label
@@ -47,6 +47,13 @@ def cost_axis(answer: RankAnswer, cost: str, units: UnitSet) -> Axis:
     values = np.where(answer.solved, values, np.nan)
     empty = NO_PRICES if quantity == "money" and not np.isfinite(values).any() else ""
     return Axis(values, f"{words}, {unit}" if unit else words, empty=empty)
+
+
+def chart_title(beyond: int) -> str:
+    """What the chart shows; `beyond`: how many are too far over the limit to be drawn."""
+    if not beyond:
+        return "Every beam shown, in this machine"
+    return f"Every beam shown but {beyond}, more than {FAR:.0f} times over the limit"
 
 
 def deflection_axis(answer: RankAnswer, case: int | None, units: UnitSet) -> Axis:

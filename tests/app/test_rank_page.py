@@ -387,3 +387,17 @@ def test_a_description_that_cannot_be_ranked_is_told(
     qtbot.waitUntil(lambda: "out of reach" in desk.rank.waiting.words.text(), timeout=PATIENCE)
     assert desk.rank.waiting.start.isVisible()
     desk.session.do(SetEntry("note", "x"))
+
+
+def test_beams_far_over_the_limit_are_told_of_and_not_drawn(page: RankPage, answer: RankAnswer) -> None:
+    data = page.chart.data()
+    drawn = np.flatnonzero(data.drawn())
+    shown = set(page.shown())
+    beyond = {row for row in shown if row and answer.load[row] > 5.0}
+    assert beyond
+    assert set(drawn.tolist()) == shown - beyond
+    assert f" {len(beyond)}, " in page.chart.title()
+    strict = replace(answer, limits=answer.limits / 100.0)
+    page.show_rank(strict)
+    assert page.chart.data().drawn()[0]  # the own beam always stands there to be compared with
+    assert page.chart.data().drawn()[page.chart.data().steps].all()
