@@ -17,6 +17,9 @@ from core.errors import BadEntry
 from core.sections.dxf_rings import Chain, rings_of
 from core.sections.outline_section import MOST_POINTS, Outline
 
+BINARY, SIGN = b"Binary DXF\r\n\x1a\x00", 22
+"""How the first bytes of a binary DXF file end, and how many these are. Source: the DXF reference, "Binary DXF files"."""
+
 MOST_BYTES = 5_000_000
 MOST_ENTITIES = 20_000
 MOST_DEPTH = 8
@@ -96,10 +99,10 @@ def read_dxf(data: bytes, name: str, unit: str | None = None) -> DrawnOutline:
     scale = UNITS[used]
     chains, left_out, doubled = _chains(document, scale)
     if not chains:
-        seen = ", ".join(sorted(left_out)) or "nothing at all"
+        seen = ", ".join(sorted(left_out))
         raise BadEntry(
             WHERE,
-            seen,
+            f"a model space with {seen} only" if seen else "an empty model space",
             "holds no outline",
             "lines, arcs, circles, ellipses, splines or polylines in the model space",
         )
@@ -121,9 +124,14 @@ def _document(data: bytes) -> Any:
     if not logger.handlers:
         logger.addHandler(logging.NullHandler())  # the library's remarks must not reach the terminal
     from ezdxf import recover
+    from ezdxf.document import Drawing
+    from ezdxf.lldxf.tagger import binary_tags_loader
 
     try:
-        document, _ = recover.read(io.BytesIO(data))
+        if data[:SIGN].endswith(BINARY):
+            document = Drawing.load(binary_tags_loader(data))
+        else:
+            document, _ = recover.read(io.BytesIO(data))
         document.modelspace()
     except (
         Exception

@@ -206,8 +206,8 @@ OPEN = ((0, 0), (100, 0), (100, 60), (0, 60), (0, 0.5))
             ],
             "meet",
         ),
-        (lambda space: space.add_text("nothing"), "TEXT"),
-        (lambda space: None, "nothing"),
+        (lambda space: space.add_text("empty"), "TEXT"),
+        (lambda space: None, "empty"),
         (lambda space: frame(space, ((0, 0), (1e5, 0), (1e5, 1e5))), "size"),
         (lambda space: frame(space, ((0, 0), (0.1, 0), (0.1, 0.1))), "size"),
         (lambda space: [space.add_circle((k % 60 * 9, k // 60 * 9), 4) for k in range(3600)], "many"),
@@ -236,6 +236,22 @@ def test_no_unit_is_asked_for():
 )
 def test_what_is_no_drawing(data):
     assert refused(data, "mm").where == "drawing"
+
+
+def test_a_binary_drawing_is_read_as_its_text_is(tmp_path):
+    document = drawing()
+    frame(document.modelspace())
+    document.modelspace().add_circle((50, 30), 10)
+    document.saveas(tmp_path / "bar.dxf", fmt="bin")
+    data = (tmp_path / "bar.dxf").read_bytes()
+    assert read_dxf(data, "Bar").outline == read_dxf(data_of(document), "Bar").outline
+    for broken in (data[:200], data[: len(data) // 2], data[:22] + b"\x00\xff" * 300):
+        assert refused(broken, "mm").where == "drawing"
+
+
+def test_a_drawing_without_an_outline_says_what_it_holds():
+    assert "empty" in refused(made(lambda space: None)).value
+    assert "TEXT" in refused(made(lambda space: space.add_text("a note"))).value
 
 
 def test_too_large_a_file():
