@@ -40,7 +40,8 @@ def parts_headline(bill: BillAnswer) -> Headline:
 
 def money_headline(bill: BillAnswer) -> Headline:
     """Spent and still to come, against the budget; how far what has no price leaves that open."""
-    if not bill.spendings and not bill.cost.any_price:
+    nothing = not any(line.record.ordered for line in bill.lines)
+    if nothing and not bill.spendings and not bill.cost.any_price:
         return Headline(NOBODY_YET, "note")
     words = f"Spent {show_money(bill.spent, bill.currency)}"
     if bill.cost.any_price:
@@ -48,13 +49,16 @@ def money_headline(bill: BillAnswer) -> Headline:
     open_lines, waits = bill.to_come.unpriced, any(line.waits for line in bill.lines)
     words += f"; {_count(open_lines, 'line')} to order without a price" if open_lines else ""
     words += f"; {_count(bill.estimated, 'sum')} by the price list" if bill.estimated else ""
+    unpaid = sum(line.spent is None for line in bill.lines)
+    words += f"; {_count(unpaid, 'line')} ordered at no known price" if unpaid else ""
     words += "; the bars are being counted" if waits else ""
     over = bill.left is not None and bill.left < 0
     if bill.left is not None:
-        least = "at least " if over and open_lines else "at most " if open_lines or waits else ""
+        more = open_lines or unpaid or waits
+        least = "" if not more else "at least " if over else "at most "
         amount = show_money(abs(bill.left), bill.currency)
         words += f". {_capital(least)}{amount} {'over' if over else 'within'} the budget"
-    unsure = over or bool(open_lines)
+    unsure = over or bool(open_lines or unpaid)
     return Headline(f"{words}.", "warning" if unsure else "good" if bill.left is not None else "note")
 
 

@@ -75,3 +75,12 @@ def test_bars_that_are_being_counted_are_told_where_only_they_know() -> None:
     assert any(line.waits for line in early.lines)
     assert "being counted" in parts_headline(early).words
     assert "being counted" in money_headline(early).words
+
+
+def test_what_was_ordered_at_no_known_price_is_not_passed_over() -> None:
+    bill = bill_for(stock=(StockRow(part="x_carriage", ordered=4),), budget=Budget(amount=100.0))
+    assert bill.spent == 0
+    headline = money_headline(bill)
+    assert "1 line ordered at no known price" in headline.words
+    assert "At most" in headline.words
+    assert headline.state == "warning"

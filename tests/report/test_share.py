@@ -268,3 +268,24 @@ def test_only_web_addresses_are_links(text: str) -> None:
         "//a.test",
     ):
         assert not good_link(bad)
+
+
+def test_the_formulas_order_nothing_again_whatever_the_records_say() -> None:
+    records = (
+        StockRow(part="x_carriage", arrived=4),
+        StockRow(part="y_carriage", fitted=3),
+        StockRow(part="side_beam", fitted=2),
+        StockRow(part="gone_plate", ordered=2, arrived=2, paid=12.5, spare=3),
+    )
+    project = msgspec.structs.replace(BARRED, stock=records)
+    plan = count_bars(begin_plan(project, stock_book()))
+    assert plan is not None
+    assert plan.bill is not None
+    sheets = Sheets(workbook_bytes(project, plan.bill))
+    column = dict(zip(HEADERS, "ABCDEFGHIJKLMNOPQRSTUVW", strict=True))
+    for row, line in enumerate(plan.bill.lines, start=2):
+        assert sheets.value("Parts", f"{column['To order']}{row}") == line.to_order, line.key
+        assert sheets.value("Parts", f"{column['Spent']}{row}") == pytest.approx(float(line.spent or 0)), (
+            line.key
+        )
+    assert [plan.bill.line(key).to_order for key in ("x_carriage", "y_carriage", "gone_plate")] == [0, 1, 0]
