@@ -206,7 +206,7 @@ OPEN = ((0, 0), (100, 0), (100, 60), (0, 60), (0, 0.5))
             ],
             "meet",
         ),
-        (lambda space: space.add_text("empty"), "TEXT"),
+        (lambda space: space.add_text("nothing"), "TEXT"),
         (lambda space: None, "empty"),
         (lambda space: frame(space, ((0, 0), (1e5, 0), (1e5, 1e5))), "size"),
         (lambda space: frame(space, ((0, 0), (0.1, 0), (0.1, 0.1))), "size"),
