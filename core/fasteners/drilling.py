@@ -11,6 +11,7 @@ from core.fasteners.rails import RailAnswer
 from core.fasteners.screws import Screw, screw
 from core.fasteners.site import held
 from core.findings import Finding
+from core.machine.fastening import RailFastening
 from core.machine.guides import RAILS
 from core.machine.layout import Layout
 from core.machine.project import Project
@@ -110,7 +111,7 @@ def _marks(project: Project, lay: Layout, rail: RailAnswer) -> RailMarks:
         beam=beam,
         beam_length=length,
         margin=(length - rail.length) / 2.0,
-        work=work_words(rail.hold, screw(rail.screw), fastening.nut_kind, project.units),
+        work=_work(project, rail, fastening),
         width=data.rail_width,
         hole=data.hole_diameter,
         counterbore=data.counterbore_diameter,
@@ -118,6 +119,13 @@ def _marks(project: Project, lay: Layout, rail: RailAnswer) -> RailMarks:
         behind=parts,
         marks=marks,
     )
+
+
+def _work(project: Project, rail: RailAnswer, fastening: RailFastening) -> str:
+    """What is done at each hole; where the screws cannot hold yet, that nothing is to be drilled."""
+    if rail.screw_length is None or (rail.hold == "T-nut" and not rail.on_slot):
+        return "Drill nothing yet: as described no screw holds this rail."
+    return work_words(rail.hold, screw(rail.screw), fastening.nut_kind, project.units)
 
 
 def _lines(rail: RailAnswer, parts: tuple[Stretch, ...]) -> Iterator[Mark]:

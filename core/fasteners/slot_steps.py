@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from core.fasteners.slot_plan import SlotNut, SlotPlan
@@ -20,7 +21,7 @@ def steps_of(plan: SlotPlan, only: str, holes: int) -> tuple[str, ...]:
     else:
         steps = []
     steps.append(
-        f"Deburr the slot's ends and blow out chips; try one {plan.thread} nut along its whole length."
+        f"Deburr the slot's ends and blow out chips; try one {_each(plan)} nut along its whole length."
     )
     if only and slide:
         other = words["end" if only == "start" else "start"]
@@ -28,11 +29,14 @@ def steps_of(plan: SlotPlan, only: str, holes: int) -> tuple[str, ...]:
     for end in ("start", "end"):
         own = [nut for nut in plan.nuts if nut.from_end == end]
         if own:
-            steps.append(_in(own, words[end], slide))
+            steps.append(_in(own, words[end], slide, plan.thread))
     counted = f"Count: {len(plan.nuts)} nuts in this slot"
     parts = [f"{holes} for holes"] if holes else []
     parts += [f"{plan.of_joints} for joints"] if plan.of_joints and holes else []
     parts += [f"{plan.parked} parked"] if plan.parked else []
+    threads = Counter(nut.thread for nut in plan.nuts)
+    if len(threads) > 1:
+        parts.append(" and ".join(f"{count} of {thread}" for thread, count in threads.items()))
     steps.append(f"{counted}{', ' + ', '.join(parts) if parts else ''}.")
     shut = [] if only else [what for what in plan.closed.values() if what]
     if shut and slide:
@@ -47,8 +51,12 @@ def steps_of(plan: SlotPlan, only: str, holes: int) -> tuple[str, ...]:
     return tuple(steps)
 
 
-def _in(own: Sequence[SlotNut], end: str, slide: bool) -> str:
-    runs = list(_runs(own))
+def _each(plan: SlotPlan) -> str:
+    return " and one ".join(dict.fromkeys(nut.thread for nut in plan.nuts)) or plan.thread
+
+
+def _in(own: Sequence[SlotNut], end: str, slide: bool, thread: str) -> str:
+    runs = list(_runs(own, thread))
     listed = f"in this order: {'; '.join(runs)}" if len(runs) > 1 else f"for {runs[0]}"
     if slide:
         return f"Slide {_nuts(len(own))} in at the {end} end, {listed}."
@@ -59,8 +67,11 @@ def _nuts(count: int) -> str:
     return f"{count} nut" + ("s" if count > 1 else "")
 
 
-def _runs(own: Sequence[SlotNut]) -> Iterator[str]:
-    """Neighbours of one kind in short: "holes 13 to 1", "Uprights to beam, left (2)", "2 parked spares"."""
+def _runs(own: Sequence[SlotNut], thread: str) -> Iterator[str]:
+    """Neighbours of one kind in short: "holes 13 to 1", "Uprights to beam, left (2)", "2 parked spares".
+
+    Nuts of another thread than the slot's usual one say so.
+    """
     k = 0
     while k < len(own):
         j = k
@@ -70,11 +81,12 @@ def _runs(own: Sequence[SlotNut]) -> Iterator[str]:
         if first.hole:
             yield f"holes {first.hole} to {last.hole}" if many > 1 else f"hole {first.hole}"
         elif first.joint:
-            yield first.what + (f" ({many})" if many > 1 else "")
+            told = [str(many)] * (many > 1) + [first.thread] * (first.thread != thread)
+            yield first.what + (f" ({', '.join(told)})" if told else "")
         else:
             yield f"{many} parked spare" + ("s" if many > 1 else "")
         k = j + 1
 
 
 def _kind(nut: SlotNut) -> str:
-    return "hole" if nut.hole else nut.what
+    return "hole" if nut.hole else f"{nut.what} {nut.thread}"

@@ -12,6 +12,7 @@ from core.fasteners.rails import rails as find_rails
 from core.fasteners.slots import SlotPlan, Wanted, find_slots, loading, spares
 from core.fasteners.totals import totals
 from core.machine.layout import support_places
+from core.machine.project import Project
 from tests.fasteners.machines import changed, laid, slotted
 
 
@@ -121,3 +122,15 @@ def test_no_slots_without_t_nuts() -> None:
     project = changed()
     lay = laid(project)
     assert find_slots(project, lay, find_rails(project, lay)[0]).slots == ()
+
+
+def test_a_rail_that_no_screw_holds_is_not_drilled_or_marked() -> None:
+    def work(project: Project) -> str:
+        lay = laid(project)
+        return find_drilling(project, lay, find_rails(project, lay)[0]).rails[0].work
+
+    good, off = work(slotted()), work(slotted(x_guides__rail_spacing=0.05))
+    none = work(changed(gantry__beam__rail_fastening__hold="through bolt"))
+    assert "T-nut" in good
+    assert off == none
+    assert "T-nut" not in off

@@ -15,6 +15,7 @@ from core.fasteners import FittedJoint, joints, rails, screw, standard_lengths, 
 from core.fasteners.joints.pattern import Wish, find_pattern
 from core.fasteners.joints.tables import carriage_holes
 from core.machine.base import Diagonals, Floor, Legs
+from core.machine.drives import RackPinion
 from core.machine.joints import Joint
 from core.machine.layout import layout
 from core.machine.project import Project
@@ -249,3 +250,11 @@ def test_a_seat_plate_is_one_part_with_one_thickness() -> None:
     assert set(plates(gantry__upright__material="en_aw_6082_t6", joints__cap=Joint(plate=0.02))) == {0.02}
     differ = slotted(joints__cap=Joint(plate=0.02, made="bolted"), joints__seat=Joint(plate=0.012))
     assert severities(differ, "Uprights to beam")["part-two-sizes"] == "warning"
+
+
+@pytest.mark.parametrize(("width", "severity"), [(0.12, None), (0.08, "warning"), (0.05, "limit")])
+def test_a_rack_wants_room_beside_rail_and_carriages(width: float, severity: str | None) -> None:
+    """Rail 23 mm, carriage 48 to 70 mm, rack 17 mm: a face of 120 mm has room, one of 80 mm for the rail alone."""
+    section = RectangularHollow(height=0.12, width=width, wall=0.004, finish="hot finished")
+    project = changed(base__section=section, y_drive=RackPinion(face_width=0.017), y_guides__size=25)
+    assert severities(project, "Y racks").get("part-on-rail") == severity

@@ -151,7 +151,10 @@ def test_belt_supports_share_the_rails_slots_and_their_order() -> None:
     assert {nut.joint for nut in last} == {"x_ends"}, (
         "they stand beyond the rail, so they go in after its nuts"
     )
-    assert any("end supports" in step for step in plan.steps)
+    step = next(step for step in plan.steps if "end supports" in step)
+    assert last[0].thread != plan.thread
+    assert last[0].thread in step, "a nut of another thread than the slot's says so"
+    assert any(plan.thread in step and last[0].thread in step for step in plan.steps[:1])
 
 
 def test_two_nuts_in_one_place_are_found() -> None:

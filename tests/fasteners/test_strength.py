@@ -18,6 +18,7 @@ from core.fasteners.strength.margins import Loads
 from core.fasteners.strength.partners import Limit
 from core.fasteners.strength.preload import allowed_preload, torque_factor
 from core.fasteners.strength.prying import t_stub
+from core.fasteners.strength.rail_joints import rail_joints
 from core.fasteners.strength.states import States
 from core.fasteners.strength.thread import stripping_force
 from core.fasteners.strength.weld import line_load
@@ -29,7 +30,7 @@ from core.machine.layout import layout
 from core.machine.loads import DirectForce, LoadCase
 from core.machine.project import Project
 from core.model.setting import Setting
-from tests.fasteners.machines import BOOK, changed, slotted
+from tests.fasteners.machines import BOOK, changed, laid, slotted
 
 FORCES = st.floats(-1e4, 1e4).map(lambda v: round(v, 3))
 
@@ -254,6 +255,15 @@ def test_an_entered_torque_is_judged() -> None:
     assert one(gentle, "x_ends").slip.likely < one(answer(Project()), "x_ends").slip.likely
 
 
+def test_no_torque_leaves_more_preload_than_screw_and_partners_bear() -> None:
+    """Between 100 N m and 400 N m nothing is gained: the thread has long given way."""
+    much, more = (one(answer(changed(joints__x__ends=Joint(torque=t))), "x_ends") for t in (100.0, 400.0))
+    usual = one(answer(Project()), "x_ends")
+    assert more.slip.likely == pytest.approx(much.slip.likely)
+    assert more.slip.likely / usual.slip.likely <= usual.limits[0].likely / usual.preload.likely * (1 + 1e-9)
+    assert more.slip.low / usual.slip.low <= usual.limits[0].low / usual.preload.low * (1 + 1e-9)
+
+
 def test_by_feel_holds_less_surely() -> None:
     wrench, feel = (answer(changed(joints__tightened=how)) for how in ("torque wrench", "by feel"))
     assert one(feel, "mount").preload.low < one(wrench, "mount").preload.low
@@ -285,3 +295,11 @@ def test_a_joint_that_holds_only_with_likely_figures_is_told() -> None:
     assert {f.severity for f in said} == {"warning"}
     low = [s.slip for s in found.joints if s.slip and s.slip.low < 1.0 and s.slip.likely >= found.wanted]
     assert len(low) == len(said)
+
+
+def test_nuts_of_rails_are_steel_whatever_their_beam() -> None:
+    project = slotted()
+    found = rail_joints(project, laid(project), rails(project, laid(project))[0])
+    threads = {joint.key: joint.stack.layers[-1] for joint in found}
+    assert (threads["x_rails"].what, threads["x_rails"].metal) == ("T-nut", "steel")
+    assert threads["z_rails"].metal == project.machine.head.material

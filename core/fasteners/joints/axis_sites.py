@@ -44,6 +44,7 @@ class _Axis:
     taken: tuple[float, ...]  # rails from the middle of that face, m
     length: float
     facing: tuple[str, str]  # axes along and across the carriages' plate
+    width: float = 0.0  # of that face across, m
 
     @property
     def path(self) -> str:
@@ -72,7 +73,7 @@ def _axes(machine: Machine, lay: Layout) -> Iterator[_Axis]:
     yield _Axis(
         "X", machine.x_guides, machine.x_drive, joints.x, ("",), saddle_plate, saddle_plate, partner, slots,
         (-machine.x_guides.rail_spacing / 2.0, machine.x_guides.rail_spacing / 2.0), lay.x_rail_length,
-        ("X", "Z" if front else "Y"),
+        ("X", "Z" if front else "Y"), lay.sections.beam.height if front else lay.sections.beam.width,
     )  # fmt: skip
     top = base.rail_face == "top"
     face = "top" if top else "left"
@@ -83,6 +84,7 @@ def _axes(machine: Machine, lay: Layout) -> Iterator[_Axis]:
     yield _Axis(
         "Y", machine.y_guides, machine.y_drive, joints.y, ("left", "right"), plate, plate, partner, slots,
         (0.0,), lay.y_rail_length, ("Y", "X" if top else "Z"),
+        lay.sections.side_beam.width if top else lay.sections.side_beam.height,
     )  # fmt: skip
     head_plate = ("head plate", head.material, head.plate_thickness)
     yield _Axis(
@@ -166,6 +168,22 @@ def _beside(axis: _Axis, room: float, rows: int = 2) -> tuple[tuple[float, ...],
     return (0.0,), middle
 
 
+def _room(axis: _Axis, lines: tuple[float, ...], offset: float, taken: float) -> float:
+    """Width that a part along the rails finds beside them, m: about its slot, else the widest strip of the face.
+
+    Args:
+        taken: width along each rail that nothing else may stand in, m.
+    """
+    if lines and axis.taken:
+        return 2.0 * min(abs(offset - rail) for rail in axis.taken) - taken
+    half, strips = axis.width / 2.0, []
+    edge = -half
+    for rail in sorted(axis.taken):
+        strips.append(rail - taken / 2.0 - edge)
+        edge = rail + taken / 2.0
+    return max(*strips, half - edge) if strips else axis.width
+
+
 def _rack(axis: _Axis, drive: RackPinion) -> JointSite:
     joint = axis.joints.rack
     pieces = max(1, math.ceil(axis.length / drive.piece_length - 1e-9))
@@ -182,6 +200,8 @@ def _rack(axis: _Axis, drive: RackPinion) -> JointSite:
         clamp(joint, "rack", PLATE, "s355"), fixed, (piece, wide), axis.facing, thread,
         Wish(max(2, round(piece / RACK_PITCH)), 1, RACK_PITCH), lines, strong=False, can_weld=False, stock=True,
         offset=offset, every_line=axis.slots, cut=(len(axis.sides), last),
+        room=_room(axis, lines, offset, axis.guides.data.carriage_width),
+        clear=_room(axis, lines, offset, axis.guides.data.rail_width),
     )  # fmt: skip
 
 

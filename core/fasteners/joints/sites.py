@@ -5,6 +5,7 @@ The sites themselves are listed in `gantry_sites`, `axis_sites` and `base_sites`
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from core.fasteners.ground import find_ground, lines
@@ -36,6 +37,7 @@ class JointSite:
         bar: length along of the bar that stands on the clamped plate, m; 0 where no bar pulls at it from between the screws.
         cut: how many of these joints are cut shorter, and to what length along, m.
         every_line: slots of the whole face from its middle, where `lines` holds only some of them.
+        room, clear: width that a part along the rails finds beside carriages, and beside the rails alone, m.
         stock: whether the clamped part is a plate or foot that is described nowhere, so that its thickness may be chosen.
     """
 
@@ -60,6 +62,8 @@ class JointSite:
     every_line: tuple[float, ...] = ()
     cut: tuple[int, float] = (0, 0.0)
     bar: float = 0.0
+    room: float = math.inf
+    clear: float = math.inf
 
     @property
     def lines_of_face(self) -> tuple[float, ...]:

@@ -52,7 +52,7 @@ def about_joint(
         )
     if stack.thin:
         found.append(_thin(site, size, hold, stack, words))
-    found += _sunk(site, size, words)
+    found += [*_sunk(site, size, words), *_beside_rail(site, words)]
     if stack.length is None:
         found.append(_no_length(site, size, hold, stack, words))
     return found
@@ -120,6 +120,21 @@ def _sunk(site: JointSite, size: Screw, words: Words) -> list[Finding]:
     )
     severity: Severity = "limit" if left <= 0.0 else "warning"
     return [Finding("sunk-too-deep", severity, f"{site.path}.sunk", text, left, wanted, place=site.label)]
+
+
+def _beside_rail(site: JointSite, words: Words) -> list[Finding]:
+    """A part along the rails that is wider than the room beside them: limit where even the rail itself is in its way."""
+    part, wide = site.clamped[0].what, site.face[1]
+    if wide <= site.room + 1e-9:
+        return []
+    over = wide > site.clear + 1e-9
+    whom, room = ("rail", site.clear) if over else ("carriages", site.room)
+    text = (
+        f"{site.label}: a {part} {words(wide)} wide finds {words(max(room, 0.0))} beside the {whom} on that face of the "
+        f"{site.partner.what}. A wider {site.partner.what}, a narrower {part}, or one on another face would help."
+    )
+    severity: Severity = "limit" if over else "warning"
+    return [Finding("part-on-rail", severity, f"{site.path}.hold", text, wide, room, place=site.label)]
 
 
 def _help(site: JointSite, size: Screw, hold: str, words: Words) -> str:

@@ -16,7 +16,7 @@ from core.fasteners.strength.group import group_of, spread, zone_radius
 from core.fasteners.strength.judge import judge
 from core.fasteners.strength.margins import Loads, Margin, loads_of, slip_and_gap, weld_margin
 from core.fasteners.strength.partners import Limit, partner_limits
-from core.fasteners.strength.preload import Preload, allowed_preload, torque_factor
+from core.fasteners.strength.preload import USED, Preload, allowed_preload, torque_factor
 from core.fasteners.strength.prying import Stub, plate_margin, stub_of
 from core.fasteners.strength.rail_joints import rail_joints, slot_of
 from core.fasteners.strength.states import States, states_of
@@ -144,17 +144,18 @@ def strength_of(
         return JointStrength(joint, counted, 0.0, False, 0.0, (), "weld", nothing, None, None, weld, 0.0)
     limits = partner_limits(joint, section)
     torque, own, governs = find_torque(joint, with_, limits)
+    entered = joint.site.joint.torque is not None
     preload = preload_at(joint, with_, torque)
+    holds = borne(preload, joint, with_, limits) if entered else preload
     radius = zone_radius(joint)
     slip = gap = fatigue = plate = None
     stub, share = stub_of(joint, limits), load_factor(joint, radius)
     if loads is not None:
         friction = (with_.friction.low, with_.friction.likely, with_.friction.high)
         found = spread(group_of(joint.pattern.places, radius), loads.wrench)
-        slip, gap = slip_and_gap(loads, found, preload, friction)
+        slip, gap = slip_and_gap(loads, found, holds, friction)
         fatigue = fatigue_margin(loads, found, joint, radius)
         plate = None if stub is None else plate_margin(loads, found, stub)
-    entered = joint.site.joint.torque is not None
     return JointStrength(
         joint,
         counted,
@@ -173,6 +174,17 @@ def strength_of(
         stub,
         share,
     )
+
+
+def borne(preload: Preload, joint: FittedJoint, with_: Joints, limits: tuple[Limit, ...]) -> Preload:
+    """As much of a preload as stays: an entered torque cannot leave more than screw and weakest partner bear, N."""
+    mu, own = with_.screw_friction, joint.site.joint.property_class
+    screws = [allowed_preload(joint.size.thread, own, f) / USED for f in (mu.high, mu.likely, mu.low)]
+    weakest = limits[0] if limits else None
+    parts = (np.inf,) * 3 if weakest is None else (weakest.low, weakest.likely, weakest.high)
+    each = zip((preload.low, preload.likely, preload.high), screws, parts, strict=True)
+    low, likely, high = (float(min(three)) for three in each)
+    return Preload(low, likely, high)
 
 
 def find_torque(joint: FittedJoint, with_: Joints, limits: tuple[Limit, ...]) -> tuple[float, float, str]:

@@ -42,7 +42,8 @@ def _joint(site: Site, rail: RailAnswer, metal: str) -> FittedJoint:
         layers.append(Layer("packing", site.fastening.under_rail, "s235", "clamped"))
     if stack.passed:
         layers.append(Layer(site.beam, stack.passed, metal, "passed"))
-    layers.append(Layer(site.beam if hold == "tapped hole" else hold, stack.thread, metal, "thread"))
+    own = hold == "tapped hole"
+    layers.append(Layer(site.beam if own else hold, stack.thread, metal if own else "steel", "thread"))
     count = min(REACHED, rail.count)
     places = tuple(((k - (count - 1) / 2.0) * rail.pitch, 0.0) for k in range(count))
     face = (count * rail.pitch, data.rail_width)
