@@ -73,6 +73,7 @@ class SectionPage(Page):
         self._bars: tuple[Bar, ...] = ()
         self._key = "beam"
         self._problems: dict[str, str] = {}
+        self._imported: object = None  # the section that the words below the button go with
         self.chooser = QComboBox(self)
         self.chooser.setAccessibleName("Bar")
         self.chooser.activated.connect(lambda row: self.choose(self.chooser.itemData(row)))
@@ -176,6 +177,7 @@ class SectionPage(Page):
         bar = self._bar()
         if bar is None or not bar.path:
             return
+        self._imported = self._section()
         try:
             drawn = read_dxf(read_bytes(file), file.stem, unit or None)
         except BadEntry as error:
@@ -185,6 +187,7 @@ class SectionPage(Page):
             self._say(str(error), "problem")
             return
         self._say(" ".join((f"{file.name}, drawn in {drawn.unit}.", *drawn.notes())), "quiet")
+        self._imported = drawn.outline
         self._take(drawn.outline)
 
     def _ask(self) -> None:
@@ -238,6 +241,9 @@ class SectionPage(Page):
         section, bar, row = self._section(), self._bar(), self._sheet_row()
         if section is None or self._project is None:
             return
+        if self._imported is not None and section != self._imported:
+            self._imported = None
+            self.said.hide()
         derived = {}
         if isinstance(section, TwoProfiles | BoltedPlate):
             low, _, high = share_band(section)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from core.bars import Bar
 from core.bars.answer import WARMER
 from core.errors import BadEntry
+from core.materials import material
 from core.units import UnitSet, show
 
 
@@ -15,7 +16,10 @@ def told(error: BadEntry) -> str:
 
 def bar_words(bar: Bar, units: UnitSet) -> str:
     """A few lines below the drawing."""
-    lines = [bar.words + ("; turned by 90 degrees in the machine." if bar.turned else ".")]
+    lines = [
+        f"{bar.words}; {material(bar.metal).name}"
+        + ("; turned by 90 degrees in the machine." if bar.turned else ".")
+    ]
     lines.append(f"{bar.used.method} Source: {bar.used.source}.")
     if bar.low is not None:
         lines.append(_bounds(bar, units))

@@ -16,6 +16,7 @@ from core.bars import find_bars
 from core.machine.layout import layout
 from core.machine.project import Project, replace_at
 from core.machine.sheet import SheetValues
+from core.materials import material
 from core.sections import Outline, RectangularHollow, TwoProfiles, stock_book
 from core.sections.dxf_reading import UNITS
 
@@ -92,6 +93,7 @@ def test_a_figure_off_the_data_sheet_makes_a_row_and_then_edits_it(bench: Bench)
     headers = [column.header for column in table.columns]
     iy = next(cells for cells in table.rows if cells[1] == "Iy")
     assert iy[headers.index("Counts")] == iy[headers.index("Data sheet")] == pytest.approx(370.0)
+    assert iy[headers.index("How")] == "data sheet"
     assert iy[headers.index("Differs")] == pytest.approx(100 * (3.7e-6 / 3.531e-6 - 1), rel=0.01)
 
 
@@ -121,6 +123,13 @@ def test_an_outline_is_imported(bench: Bench, tmp_path: Path) -> None:
     assert isinstance(value, Outline)
     assert value.size() == pytest.approx((0.08, 0.04))
     assert "mm" in bench.page.said.text()
+    assert not bench.page.said.isHidden()
+    bench.take(path, TUBE)  # another section: the words were about the drawing
+    assert bench.page.said.isHidden()
+
+
+def test_words_name_the_metal(bench: Bench) -> None:
+    assert material(bench.project.machine.gantry.beam.material).name in bench.page.words.text()
 
 
 @pytest.mark.parametrize(

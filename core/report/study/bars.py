@@ -6,10 +6,12 @@ from typing import Any
 
 from core.bars import Bar, BarFigure, BarsAnswer
 from core.bars.how import how_found
+from core.materials import material
 from core.report.tables import Cell, Column, Table, number, text_column
 from core.sections import SectionProperties
 from core.units import UnitSet, unit_label
 
+TYPED = "data sheet"
 _UNITS = {
     "area": "m2",
     "second_moment": "m4",
@@ -86,7 +88,7 @@ def _row(bar: Bar, f: BarFigure, units: UnitSet) -> tuple[Cell, ...]:
         off,
         used,
         unit_label(f.quantity, units),
-        how_found(bar.section, f.key),
+        how_found(bar.section, f.key) if f.typed is None else TYPED,
         f.method,
     )
 
@@ -94,8 +96,10 @@ def _row(bar: Bar, f: BarFigure, units: UnitSet) -> tuple[Cell, ...]:
 def bars_table(answer: BarsAnswer, units: UnitSet) -> Table:
     """Every figure of every bar, for files."""
     first = figures_table(answer.bars[0], units)
-    columns = (text_column("Bar"), text_column("Section"), *first.columns)
+    columns = (text_column("Bar"), text_column("Section"), text_column("Material"), *first.columns)
     rows = tuple(
-        (bar.label, bar.words, *row) for bar in answer.bars for row in figures_table(bar, units).rows
+        (bar.label, bar.words, material(bar.metal).name, *row)
+        for bar in answer.bars
+        for row in figures_table(bar, units).rows
     )
     return Table("Sections", columns, rows)
