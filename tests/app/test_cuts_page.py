@@ -8,12 +8,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from app.answers import Answer, Wish, work_out
 from app.cut_search import CutSearch
 from app.look.theme import Theme
 from app.pages.cuts_page import CutsPage
+from app.widgets.drawing_view import MARGIN
 from core.commands import AddRow, History, RemoveRow, SetEntry
 from core.cuts import CutAnswer, find_cuts
 from core.machine.project import Project
@@ -155,3 +157,19 @@ def test_the_order_of_cutting_is_saved(page: CutsPage, tmp_path: Path) -> None:
 @pytest.mark.parametrize("kind", ["svg", "pdf", "png"])
 def test_the_bars_can_be_printed(page: CutsPage, kind: str) -> None:
     assert len(page.view.picture(kind)) > 500
+
+
+def test_the_drawing_fits_again_after_the_page_became_narrower(page: CutsPage, qtbot: QtBot) -> None:
+    ask(page, PROJECT)
+    qtbot.waitUntil(lambda: page.view.drawing().bounds() is not None, timeout=20_000)
+    for width in (1850, 1250):
+        page.hide()  # as when another page is in view
+        page.resize(width, 640)
+        page.show()
+        QApplication.processEvents()
+        bounds = page.view.drawing().bounds()
+        assert bounds is not None
+        wide = page.around.viewport().width() - 2 * MARGIN
+        assert page.view.minimumHeight() == pytest.approx(
+            wide * bounds.height / bounds.width + 2 * MARGIN, abs=2
+        )

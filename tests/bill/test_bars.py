@@ -264,6 +264,12 @@ def test_an_order_that_is_taken_back_asks_for_a_new_list() -> None:
 
 def test_bars_that_lie_there_and_bars_of_that_length_to_buy_keep_their_keys() -> None:
     offcut = StockBar(length=6.0, section="80 x 40 x 3", material="S235", sold=False, on_hand=1)
-    without = {key for key, _, _, _ in bars(bill_of(counted(stock_bars=(BAR,))))}
-    both = {key for key, _, _, _ in bars(bill_of(counted(stock_bars=(BAR, offcut))))}
-    assert without <= both
+    fresh = bill_of(counted(stock_bars=(BAR,)))
+    key, need = next(
+        (x.key, x.needed) for x in fresh.lines if "80_x_40_x_3" in x.key and x.part.group == "Bars"
+    )
+    assert need > 1
+    both = bill_of(counted(stock_bars=(BAR, offcut)))
+    lines = {x.key: (x.needed, x.on_hand, x.to_order) for x in both.lines if "80_x_40_x_3" in x.key}
+    assert lines[key] == (need - 1, 0, need - 1)
+    assert sorted(lines.values()) == sorted([lines[key], (1, 1, 0)])

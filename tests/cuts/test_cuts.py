@@ -298,7 +298,8 @@ def test_letters_go_on_after_z() -> None:
 
 
 def test_bars_in_millimetres_are_proven_in_inches_too() -> None:
-    project = replace_at(Project(stock_bars=(StockBar(length=6.0),)), "display.length", "in")
-    answer = cuts(project)
+    bars = Project(stock_bars=(StockBar(length=6.0),), own_pieces=own(1.4, 2.5))
+    answer = cuts(replace_at(bars, "display.length", "in"))
+    assert answer.pieces == 2
     assert all(group.fewest_proven for group in answer.groups)
     assert not [finding for finding in answer.findings if finding.code == "cuts-not-proven"]
