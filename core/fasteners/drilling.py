@@ -141,10 +141,15 @@ def _lines(rail: RailAnswer, parts: tuple[Stretch, ...]) -> Iterator[Mark]:
     yield Mark("end", 0, rail.length, len(rail.pieces))
 
 
+def _drill(diameter: float, units: UnitSet) -> str:
+    """A drill for a metric thread is a metric one, whatever the project's unit."""
+    metric = f"{round(diameter * 1e4 + 1e-6) / 10.0:g} mm"
+    return metric if units.length == "mm" else f"{metric} ({show(diameter, 'length', units)})"
+
+
 def work_words(hold: str, size: Screw, nut_kind: str, units: UnitSet) -> str:
     """What is done at each hole; the tapping drill is thread less pitch (common practice)."""
-    tap = show(size.diameter - size.pitch, "length", units)
-    through = show(size.hole, "length", units)
+    tap, through = (_drill(d, units) for d in (size.diameter - size.pitch, size.hole))
     return {
         "T-nut": f"Nothing is drilled: mark where each {nut_kind} T-nut {size.thread} stands.",
         "tapped wall": f"Drill {tap} and tap {size.thread}.",

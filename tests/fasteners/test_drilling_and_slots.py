@@ -7,12 +7,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.fasteners.behind import behind
-from core.fasteners.drilling import DrillAnswer, find_drilling
+from core.fasteners.drilling import DrillAnswer, find_drilling, work_words
 from core.fasteners.rails import rails as find_rails
+from core.fasteners.screws import screw
 from core.fasteners.slots import SlotPlan, Wanted, find_slots, loading, spares
 from core.fasteners.totals import totals
 from core.machine.layout import support_places
 from core.machine.project import Project
+from core.units import METRIC, UnitSet
 from tests.fasteners.machines import changed, laid, slotted
 
 
@@ -134,3 +136,10 @@ def test_a_rail_that_no_screw_holds_is_not_drilled_or_marked() -> None:
     assert "T-nut" in good
     assert off == none
     assert "T-nut" not in off
+
+
+def test_drills_for_metric_threads_are_metric_in_inches_too() -> None:
+    """Tapping drills of ISO 2306: 4.2 mm for M5, 6.8 mm for M8."""
+    for thread, drill in (("M5", "4.2 mm"), ("M6", "5 mm"), ("M8", "6.8 mm")):
+        for units in (METRIC, UnitSet(length="in", force="lbf")):
+            assert drill in work_words("tapped wall", screw(thread), "slide-in", units)

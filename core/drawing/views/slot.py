@@ -64,11 +64,9 @@ def slot_drawing(plan: SlotPlan, units: UnitSet) -> Drawing:
         count = plan.count(end)
         if count and plan.kind == "slide-in":
             tail = x - sign * 0.09 * length
-            items.append(
-                Arrow(
-                    start=(tail, 0.0), end=(x - sign * 0.02 * length, 0.0), role="load", label=f"{count} in"
-                )
-            )
+            label = f"{count} nut" + ("s" if count > 1 else "")
+            reach = (tail, 0.0), (x - sign * 0.02 * length, 0.0)
+            items.append(Arrow(start=reach[0], end=reach[1], role="load", label=label))
     border = sum(n.from_end == "start" for n in plan.nuts)
     if 0 < border < len(plan.nuts):
         places = sorted(n.place for n in plan.nuts)

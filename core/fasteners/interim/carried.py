@@ -17,6 +17,7 @@ CARRY = {"y": (*GANTRY, *BASE), "x": ("x_blocks", *GANTRY), "z": ("z_blocks", "m
 """Joints that come apart, or let something drop, when the axis is moved without their screws."""
 DRIVE = ("nut", "ends", "rack", "motor")
 """Joints of an axis that its motor pushes through."""
+WHERE = "What is here of them is entered on the page Parts."
 NAMED = 3
 """Joints named in a reason; more are counted."""
 
@@ -26,12 +27,12 @@ def held_by_joints(axis: AxisInterim, offers: Sequence[Offer]) -> AxisInterim:
     open_ = {offer.key: offer for offer in offers if offer.can < offer.count}
     carry = [open_[key] for key in CARRY[axis.axis] if key in open_]
     if carry and axis.state != "refused":
-        text = f"Screws for what carries it are not all here: {_named(carry)}."
+        text = f"Screws for what carries it are not all here: {_named(carry)}. {WHERE}"
         return replace(axis, state="refused", reason=text, acceleration=None)
     drive = [open_[key] for part in DRIVE if (key := f"{axis.axis}_{part}") in open_]
     freer: tuple[State, ...] = ("slow jog", "all here")
     if drive and axis.state in freer:
-        text = f"Screws for its drive are not all here: {_named(drive)}. {_beware(axis.reason)}"
+        text = f"Screws for its drive are not all here: {_named(drive)}. {WHERE} {_beware(axis.reason)}"
         return replace(axis, state="by hand", reason=text.strip(), acceleration=None)
     return axis
 

@@ -68,11 +68,11 @@ def _columns(rails: tuple[RailMarks, ...], units: UnitSet, from_end: bool = Fals
     return (
         text_column("Mark"),
         Column("Number"),
-        figure_column(f"From the rail's {end}{'' if len(rails) > 1 else ' end'}", "length", units, 7),
-        figure_column("Step from the one before", "length", units, 7),
-        figure_column("From the beam's end", "length", units, 7),
+        figure_column(f"From the rail's {end}{'' if len(rails) > 1 else ' end'}", "length", units),
+        figure_column("Step from the one before", "length", units),
+        figure_column("From the beam's end", "length", units),
         Column("Piece"),
-        figure_column("From the piece's start", "length", units, 7),
+        figure_column("From the piece's start", "length", units),
         text_column("Behind it"),
     )
 
@@ -131,11 +131,11 @@ def pieces_table(answer: DrillAnswer, units: UnitSet) -> Table:
     columns = (
         text_column("Rail"),
         Column("Piece"),
-        figure_column("Length", "length", units, 7),
+        figure_column("Length", "length", units),
         Column("Holes"),
         text_column("Numbers"),
-        figure_column("First hole", "length", units, 7),
-        figure_column("Last hole to end", "length", units, 7),
-        figure_column("Joint after it, from the rail's start", "length", units, 7),
+        figure_column("First hole", "length", units),
+        figure_column("Last hole to end", "length", units),
+        figure_column("Joint after it, from the rail's start", "length", units),
     )
     return Table("Pieces of the rails", columns, tuple(rows))

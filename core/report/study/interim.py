@@ -161,7 +161,8 @@ def offers_words(answer: InterimAnswer) -> str:
     shared = list(dict.fromkeys(spec for offer in answer.offers for spec in offer.shared))
     first += f" ({'; '.join(shared)})." if shared else "; here they share nothing."
     can = [f"{offer.label} ({offer.can} of {offer.count})" for offer in answer.offers if offer.can]
-    now = f"What is left is enough for: {', '.join(can)}." if can else "What is left is enough for no joint."
+    told = f"{', '.join(can[:2])}{f' and {len(can) - 2} more kinds' if len(can) > 2 else ''}"
+    now = f"What is left is enough for: {told}." if can else "What is left is enough for no joint."
     late = [offer.label for offer in answer.offers if offer.can < offer.without_rails]
     waits = f" Wait for the rails' sake: {', '.join(late)}." if late else ""
     return f"{first} {now}{waits}"

@@ -74,7 +74,7 @@ def slots_table(answer: SlotsAnswer, units: UnitSet) -> Table:
                 plan.face,
                 "none" if plan.slot is None else str(plan.slot + 1),
                 plan.kind,
-                plan.thread,
+                ", ".join(dict.fromkeys(nut.thread for nut in plan.nuts)) or plan.thread,
                 len(plan.nuts),
                 plan.of_joints,
                 plan.parked,
@@ -155,7 +155,7 @@ def _nut_columns(units: UnitSet) -> tuple[Column, ...]:
         text_column("For"),
         text_column("Thread"),
         text_column("Kind"),
-        figure_column("From the bar's start", "length", units, 7),
+        figure_column("From the bar's start", "length", units),
     )
 
 
