@@ -75,7 +75,10 @@ class Comparing(QObject):
             self._band.say("problem", str(error))
             return
         words = f"Compare extruded with welded, near equal {by}"
-        self._add(SetEntries((("variants", (*project.variants, *pair)),), words))
+        if self._add(SetEntries((("variants", (*project.variants, *pair)),), words)):
+            self._page.compare_with(
+                len(project.variants)
+            )  # the one with the other, not each with the machine
 
     def add_as_saved(self) -> None:
         """Compare with the project as it was last saved."""
@@ -89,6 +92,8 @@ class Comparing(QObject):
         """Compare with another project: a variant that lists what it has otherwise."""
         self._add(TakeWhatDiffers(other, name))
 
-    def _add(self, command: Command) -> None:
-        if self._session.do(command):
+    def _add(self, command: Command) -> bool:
+        done = self._session.do(command)
+        if done:
             self._page.pick(len(self._session.project.variants) - 1)
+        return done

@@ -60,7 +60,7 @@ def parser() -> argparse.ArgumentParser:
     compare.add_argument(
         "--builds",
         choices=("size", "mass"),
-        help="add two variants, extruded and welded, of near equal outer size or mass, for this once",
+        help="add two variants, extruded and welded, of near equal outer size or mass, for this once, and compare with the first",
     )
     compare.add_argument("--csv", metavar="FILE", help="write the figures as CSV; - for standard output")
     compare.add_argument(

@@ -27,7 +27,7 @@ def compare(arguments: Namespace) -> int:
     """Print the comparison or write it as CSV. 1 when the machine itself breaks a limit."""
     project = load_project(arguments.project)
     plan, answer = with_sections(lambda book: _answer(project, book, arguments.builds))
-    against = _against(answer, arguments.against)
+    against = _against(answer, arguments.against, arguments.builds is not None)
     units = project.units
     if arguments.json:
         print(json.dumps(_json(plan, answer, against), indent=2, allow_nan=False))
@@ -52,10 +52,10 @@ def _answer(project: Project, book: PropertyBook, builds: str | None) -> tuple[P
     return plan, answer
 
 
-def _against(answer: ComparisonAnswer, name: str | None) -> int:
-    """The row of the machine to compare with."""
+def _against(answer: ComparisonAnswer, name: str | None, pair: bool) -> int:
+    """The row of the machine to compare with; of a ready pair, which stands last, its first."""
     if name is None:
-        return 0
+        return len(answer.names) - 2 if pair else 0
     if name not in answer.names:
         raise BadEntry("--against", repr(name), "is no variant of this project", ", ".join(answer.names))
     return answer.names.index(name)

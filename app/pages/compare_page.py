@@ -271,6 +271,10 @@ class ComparePage(Page):
         self._show_form()
         self._say()
 
+    def compare_with(self, row: int) -> None:
+        """Compare with the variant of this row; -1 is the machine itself."""
+        self.against.setCurrentIndex(row + 1)
+
     def picked(self) -> int:
         return self._row
 

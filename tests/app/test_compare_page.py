@@ -96,7 +96,7 @@ def test_a_beam_from_the_catalogue_and_the_ready_pair(window: MainWindow, qtbot:
     assert page.picked() == 2
     assert len(page.along_x.surface.plot().curves) == 4
     assert len(page.budgets.plots()) == 4
-    page.against.setCurrentIndex(2)
+    assert page.against.currentIndex() == 2  # the welded one with the extruded one
     assert answer.study.comparison.names[2].lower() in page.words.text().lower()
     assert "Figure" in page.csv().splitlines()[0]
     window.actions_.undo.trigger()  # the pair is one step

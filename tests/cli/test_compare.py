@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -55,6 +56,9 @@ def test_the_ready_pair(file: Path, capsys: pytest.CaptureFixture[str]) -> None:
         assert f"Held equal: {words}" in said
         assert "Extruded" in said
         assert "Welded" in said
+        assert re.search(r"^Welded .*, against extruded .*: (wins|loses|no )", said, re.MULTILINE)
+    assert main(["compare", str(file), "--builds", "mass", "--against", "This machine"]) == 0
+    assert re.search(r"^Welded .*, against this machine: ", capsys.readouterr().out, re.MULTILINE)
 
 
 def test_csv_holds_every_figure_with_its_band(
