@@ -43,7 +43,7 @@ def in_terminal(project: Project) -> int:
 
 def plan(arguments: Namespace) -> int:
     """Solve a project, print what was asked for and write files when a folder is given."""
-    made = study(load_project(arguments.project), bars=arguments.json or arguments.out is not None)
+    made = study(load_project(arguments.project), bars=True)
     written = write_plan(made, arguments.out) if arguments.out is not None else []
     if arguments.json:
         print(json.dumps(plan_json(made.plan, made), indent=2, allow_nan=False))

@@ -122,7 +122,12 @@ def _money(bill: BillAnswer) -> Iterator[Finding]:
             "over-budget", "warning", "budget.amount", text, float(bill.spent), float(bill.budget), "money"
         )
     else:
-        text = f"Spent and still to come are {over} over the budget."
+        net = bill.cuts is None and any(
+            line.to_order and line.part.section is not None for line in bill.lines
+        )
+        least = "at least " if net or bill.to_come.unpriced else ""
+        bars = "; whole bars, which are not counted yet, may cost more" if net else ""
+        text = f"Spent and still to come are {least}{over} over the budget{bars}."
         yield Finding(
             "over-budget", "warning", "budget.amount", text, float(bill.expected), float(bill.budget), "money"
         )

@@ -273,3 +273,17 @@ def test_bars_that_lie_there_and_bars_of_that_length_to_buy_keep_their_keys() ->
     lines = {x.key: (x.needed, x.on_hand, x.to_order) for x in both.lines if "80_x_40_x_3" in x.key}
     assert lines[key] == (need - 1, 0, need - 1)
     assert sorted(lines.values()) == sorted([lines[key], (1, 1, 0)])
+
+
+def test_a_budget_held_against_net_lengths_says_that_bars_may_cost_more() -> None:
+    price = PriceRow(family="rectangular hollow", price=9.0, per="metre")
+    fields = {"stock_bars": (BAR,), "prices": Prices(rows=(price,)), "budget": Budget(amount=10.0)}
+    plan = begin_plan(Project(**fields), BOOK)  # type: ignore[arg-type]
+    after = count_bars(plan)
+    assert after is not None
+    told = []
+    for bill in (bill_of(plan), bill_of(after)):
+        (over,) = (finding for finding in bill.findings if finding.code == "over-budget")
+        assert over.value == float(bill.expected)
+        told.append("bars" in over.message)
+    assert told == [True, False]

@@ -11,6 +11,7 @@ import pytest
 
 from app.__main__ import main
 from app.cli import solving
+from core.machine.prices import PriceRow
 from core.machine.project import Project, replace_at
 from core.storage import load_project, save_project
 
@@ -90,3 +91,19 @@ def test_what_is_no_table_of_prices_is_bad_input(
     assert main(["import", str(project), str(file), "--into", "prices"]) == 2
     assert main(["import", str(project), str(tmp_path / "none.csv"), "--into", "stock"]) == 2
     assert "none.csv" in capsys.readouterr().err
+
+
+def test_plan_and_parts_hold_the_same_money_against_the_budget(
+    project: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    made = load_project(project)
+    row = PriceRow(family="rectangular hollow", price=2.9, per="kilogram")
+    for path, value in (("prices.rows", (row,)), ("budget.amount", 100.0)):
+        made = replace_at(made, path, value)
+    save_project(project, made)
+    told = []
+    for command in ("plan", "parts"):
+        main([command, str(project)])
+        told.append([line for line in capsys.readouterr().out.splitlines() if "over the budget" in line])
+    assert told[0]
+    assert told[0] == told[1]
