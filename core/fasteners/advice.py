@@ -77,6 +77,9 @@ def about_screws(site: Site, size: Screw, stack: Stack, length: float | None, wo
         found = _about_nut(site, size, words)
         if found:
             return found
+    if hold == "tapped bar" and isinstance(site.section, TSlot):
+        text = f"No bar can be put inside the slotted profile under the {place}. T-nuts in its slots or through bolts would help."
+        return [Finding("no-room-behind", "limit", entry, text, place=place)]
     if hold in ("tapped wall", "tapped bar", "rivet nut") and site.ground.wall <= 0.0:
         text = (
             f"No wall thickness is known behind the {place}, so no thread can be counted on. Enter the "

@@ -14,7 +14,6 @@ from core.machine.guides import RailData
 # Thread engagement against the diameter, common practice: steel 1.0, aluminium 1.5 (to 2.0).
 ENGAGEMENT = {"steel": 1.0, "aluminium": 1.5, "other": 2.0}
 FREE_END = 0.0005  # m between the screw's end and the bottom of a slot or the opposite wall, common practice
-NUT_HEIGHT = 0.8  # of the diameter; ISO 4032 style 1 nuts lie between 0.8 and 0.9 (from memory)
 SHOWING = 2.0  # thread pitches showing beyond a nut, common practice
 FEWEST_TURNS = 3.0  # with fewer turns a thread hardly holds at all (common practice)
 
@@ -92,7 +91,9 @@ def clamp_stack(rail: RailData, size: Screw, fastening: RailFastening, ground: G
 
 
 def _through_bolt(clamped: float, size: Screw, ground: Ground) -> Stack:
-    nut = NUT_HEIGHT * size.diameter
+    from core.fasteners.joints.tables import hardware  # here, because that room is built on this one
+
+    nut = hardware()[size.thread].nut_most
     shortest = clamped + ground.depth + nut + SHOWING * size.pitch
     # Beyond the nut nothing stops the screw; two diameters more still look workmanlike and span every
     # length step.

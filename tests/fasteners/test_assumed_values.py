@@ -14,7 +14,6 @@ MM = 1e-3
 VALUES: tuple[tuple[str, str, object, str], ...] = (
     ("stack", "ENGAGEMENT", {"steel": 1.0, "aluminium": 1.5, "other": 2.0}, "common practice, diameters of thread"),
     ("stack", "FREE_END", 0.5 * MM, "common practice"),
-    ("stack", "NUT_HEIGHT", 0.8, "ISO 4032 from memory, diameters"),
     ("stack", "SHOWING", 2.0, "common practice, pitches beyond a nut"),
     ("stack", "FEWEST_TURNS", 3.0, "common practice"),
     ("ground", "ON_LINE", 1 * MM, "side play of T-nuts, an estimate"),

@@ -258,3 +258,10 @@ def test_a_rack_wants_room_beside_rail_and_carriages(width: float, severity: str
     section = RectangularHollow(height=0.12, width=width, wall=0.004, finish="hot finished")
     project = changed(base__section=section, y_drive=RackPinion(face_width=0.017), y_guides__size=25)
     assert severities(project, "Y racks").get("part-on-rail") == severity
+
+
+def test_a_carriage_is_screwed_with_the_thread_that_it_is_sold_with() -> None:
+    usual = built(changed())["x_blocks"].size.thread
+    assert severities(changed(joints__x__blocks=Joint(screw=usual)), "X carriages to saddle plate") == {}
+    other = changed(joints__x__blocks=Joint(screw="M4" if usual != "M4" else "M8"))
+    assert severities(other, "X carriages to saddle plate") == {"other-thread": "limit"}

@@ -9,8 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from core.fasteners import RailAnswer, rails, totals
+from core.fasteners.screws import screw
 from core.fasteners.totals import packs_for
 from core.findings import Finding
+from core.machine.guides import RAILS
 from core.machine.project import Display, Project
 from core.sections import Channel, FlatBar, RoundSolid, RoundTube
 from tests.fasteners.machines import changed, laid, slotted
@@ -221,3 +223,20 @@ def test_a_rail_wants_a_flat_seat() -> None:
             ("limit", "machine.gantry.beam.section", "X rails")
         ]
     assert not [f for f in rails(changed(), laid(changed()))[1] if f.code == "rail-on-round"]
+
+
+def test_no_bar_goes_inside_a_slotted_profile() -> None:
+    found = answer(slotted(gantry__beam__rail_fastening__hold="tapped bar", x_guides__rail_spacing=0.07))[1]
+    assert found["no-room-behind"].severity == "limit"
+
+
+def test_a_through_bolt_shows_two_turns_beyond_the_highest_nut() -> None:
+    """ISO 4032: an M5 nut is up to 4.7 mm high, an M4 one 3.2 mm."""
+    shallow = FlatBar(height=0.16, width=0.025)
+    rail = answer(changed(gantry__beam__section=shallow, gantry__beam__rail_fastening__hold="through bolt"))[
+        0
+    ]["x_low"]
+    nut = {"M4": 0.0032, "M5": 0.0047, "M6": 0.0052}[rail.screw]
+    under = rail.shortest - 0.025 - nut - 2.0 * screw(rail.screw).pitch
+    data = RAILS[rail.size]
+    assert under == pytest.approx(data.rail_height - data.counterbore_depth)

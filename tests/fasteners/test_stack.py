@@ -13,6 +13,8 @@ from core.fasteners.stack import Ground
 from core.machine.fastening import RailFastening
 from core.machine.guides import RAILS
 
+# A tube 20 mm deep with a wall of 5 mm: the screw stays clear of the far wall.
+SHALLOW = Ground("steel", wall=0.005, behind=0.015, depth=0.02)
 TUBE = Ground(family="steel", wall=0.005, behind=0.075, depth=0.08)
 SLOT = Ground(family="aluminium", wall=0.002, behind=0.038, depth=0.04, lip=0.0045, slot_depth=0.0123)
 HOLDS = ("T-nut", "tapped wall", "tapped bar", "rivet nut", "through bolt")
@@ -26,7 +28,8 @@ HOLDS = ("T-nut", "tapped wall", "tapped bar", "rivet nut", "through bolt")
         ("tapped wall", TUBE, 8.5 + 5.0, 8.5 + 22.0, 16.0),
         ("tapped bar", TUBE, 8.5 + 5.0 + 5.0, 8.5 + 5.0 + 22.0, 20.0),
         ("rivet nut", TUBE, 8.5 + 5.0 + 5.0, 8.5 + 5.0 + 22.0, 20.0),
-        ("through bolt", TUBE, 8.5 + 80.0 + 4.0 + 1.6, 8.5 + 80.0 + 4.0 + 1.6 + 10.0, None),
+        ("tapped wall", SHALLOW, 8.5 + 5.0, 8.5 + 15.0 - 0.5, 16.0),
+        ("through bolt", TUBE, 8.5 + 80.0 + 4.7 + 1.6, 8.5 + 80.0 + 4.7 + 1.6 + 10.0, None),
     ],
 )
 def test_worked_by_hand(

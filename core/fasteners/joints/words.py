@@ -77,6 +77,12 @@ def _about_hold(site: JointSite, size: Screw, hold: str, words: Words) -> list[F
     ):
         text = f"{site.label}: nothing can be put behind the {partner.what}. {_instead(partner)} would help."
         return [Finding("no-room-behind", "limit", at, text, place=site.label)]
+    if partner.thread and hold == "tapped hole" and size.thread != site.thread:
+        text = (
+            f"{site.label}: the {partner.what} is sold with {site.thread} threads, and {size.thread} screws do not go in. The "
+            "automatic screw would help."
+        )
+        return [Finding("other-thread", "limit", f"{site.path}.screw", text, place=site.label)]
     if hold in ("tapped hole", "tapped bar", "rivet nut") and partner.ground.wall <= 0.0:
         text = (
             f"{site.label}: no wall thickness is known for the {partner.what}, so no thread can be counted on. Enter it, or "
