@@ -22,6 +22,7 @@ from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 
 from app.look.palette import Palette, curve_colour
+from app.widgets.dates import LETTER
 from app.widgets.plot_data import Axes, Curve, LineData, axes_for, ticks, x_ticks
 
 DPI = 96.0
@@ -96,7 +97,7 @@ def _dress(
     axes.set_position((LEFT / width, BOTTOM / height, inner_width / width, inner_height / height))
     axes.set_xlim(*limits.x)
     axes.set_ylim(*limits.y)
-    axes.set_xticks(*x_ticks(plot, limits.x, inner_width, 5 if width > 420 else 3))
+    _days_within(axes, *x_ticks(plot, limits.x, inner_width, 5 if width > 420 else 3), limits.x, inner_width)
     axes.set_yticks(*ticks(limits.y, 4))
     axes.set_xlabel(plot.x_label, color=colours.text, fontsize=_POINTS)
     axes.set_ylabel(plot.y_label, color=colours.text, fontsize=_POINTS)
@@ -106,6 +107,24 @@ def _dress(
     for side, spine in axes.spines.items():
         spine.set_color(colours.line)
         spine.set_visible(side in ("left", "bottom"))
+
+
+def _days_within(
+    axes: MplAxes, places: list[float], labels: list[str], limits: tuple[float, float], room: float
+) -> None:
+    """Ticks across; a long label at the very end is drawn in, or left out where it would meet the one before it."""
+    axes.set_xticks(places, labels)
+    for text in axes.get_xticklabels():  # ticks are used again
+        text.set_horizontalalignment("center")
+    if len(places) < 2:
+        return
+    pixels, half = room / (limits[1] - limits[0]), 0.5 * LETTER * len(labels[-1])
+    if (limits[1] - places[-1]) * pixels + RIGHT >= half:
+        return
+    if (places[-1] - places[-2]) * pixels < 3.2 * half:
+        axes.set_xticks(places, [*labels[:-1], ""])
+    else:
+        axes.get_xticklabels()[-1].set_horizontalalignment("right")
 
 
 def _artists(plot: LineData, axes: MplAxes, palette: Palette) -> Iterator[Artist]:

@@ -61,15 +61,16 @@ def plan_stock(
             reason = f"Prices paid are in {other}, this project's money is {currency}."
             rows.append(Row(number, "bad", line.what, reason=reason))
             continue
-        first = seen.setdefault(line.key, number)
-        if first != number:
+        first = seen.get(line.key)
+        if first is not None:
             rows.append(Row(number, "duplicate", line.what, reason=f"The same part as row {first}."))
             continue
-        rows.append(
-            _judge(
-                number, line, row, there.get(line.key), currency, sheet.decimal, elsewhere.get(line.key, 0)
-            )
+        made = _judge(
+            number, line, row, there.get(line.key), currency, sheet.decimal, elsewhere.get(line.key, 0)
         )
+        rows.append(made)
+        if made.status != "bad":  # a row that cannot be read is no reason to refuse the next
+            seen[line.key] = number
     used = set(found.values())
     unread = tuple(h for k, h in enumerate(sheet.rows[0]) if h.strip() and k not in used)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date as Date
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -11,8 +12,8 @@ from hypothesis import strategies as st
 
 from app.look.palette import LIGHT
 from app.widgets.dates import LETTER, date_ticks, day_at
-from app.widgets.plot_data import Curve, LineData, x_ticks
-from app.widgets.plot_figure import line_plot_file
+from app.widgets.plot_data import Curve, LineData, axes_for, x_ticks
+from app.widgets.plot_figure import LineFigure, line_plot_file
 
 
 def day(text: str) -> float:
@@ -63,3 +64,16 @@ def test_a_plot_over_days_is_drawn_into_every_file() -> None:
 def test_no_day_is_told_where_there_is_none() -> None:
     assert x_ticks(LineData("Spent", "Day", "EUR", dates=True), (0.0, 1.0), 400.0, 5) == ([], [])
     assert x_ticks(LineData("Sag", "X", "mm"), (0.0, 1.0), 400.0, 5)[0]
+
+
+@pytest.mark.parametrize("last", ["2026-01-20", "2026-01-19", "2026-01-15"])
+def test_no_day_is_cut_at_the_edge_of_a_plot(last: str) -> None:
+    ends = np.array([day("2026-01-12"), day(last)])
+    data = LineData("Spent", "Day", "EUR", (Curve(ends, np.array([0.0, 1.0]), "spent"),), dates=True)
+    figure = LineFigure()
+    for width in (420, 760, 1000, 1310):
+        figure.redraw(data, axes_for(data, None), LIGHT, width, 300, 1.0)
+        drawn = [text for text in figure._axes.get_xticklabels() if text.get_text()]
+        boxes = [text.get_window_extent() for text in drawn]
+        assert boxes[-1].x1 <= figure._axes.figure.bbox.x1
+        assert all(one.x1 < other.x0 for one, other in pairwise(boxes))

@@ -337,3 +337,8 @@ def test_a_saved_list_read_again_counts_no_bar_on_hand_twice() -> None:
         {line.key: line.beside for line in lines},
     )
     assert statuses(fewer) == ["bad"]
+
+
+def test_a_row_that_cannot_be_read_is_no_reason_to_refuse_the_next_of_its_part() -> None:
+    plan = stock_from("Part,On hand\nX carriage,-1\nX carriage,4\nX carriage,5\n")
+    assert statuses(plan) == ["bad", "new", "duplicate"]
