@@ -13,21 +13,18 @@ from app.buying import PAGES, Buying
 from app.look.theme import Theme
 from app.pages.machine_page import MachinePage
 from app.pages.page import Page
+from app.remarks import Remarks
 from app.results import Results
 from app.session import Session
-from app.shell import State, VerdictBand
+from app.shell import VerdictBand
 from app.widgets.entry import Entry, show_in_view
-from app.widgets.picture_menu import Pictured
 from app.widgets.plot_engine import PlotEngine
-from app.widgets.remark import Remark
-from core.commands import AddRow, RemoveRow, SetEntries, SetEntry, entry_label
+from core.commands import AddRow, RemoveRow, SetEntries, SetEntry
 from core.commands.stock import RemoveOwnPart, SetStock, new_own_part
 from core.findings import Finding
 
 if TYPE_CHECKING:
     from app.ranking import Ranking
-
-STANDS = "The answers shown are those of the last good state."
 
 
 class Desk(QObject):
@@ -47,8 +44,7 @@ class Desk(QObject):
         super().__init__(parent)
         self._theme = theme
         self._band = band
-        self._refused: dict[str, str] = {}
-        self._unworkable: dict[str, str] = {}
+        self._remarks = Remarks()
         self._current = "machine"
         self._behind: set[str] = set()  # pages that have not been shown the project as it stands
         self._stale: set[str] = set()  # pages that have not been shown the newest answer
@@ -227,48 +223,6 @@ class Desk(QObject):
             entry.setFocus()
             show_in_view(entry)
 
-    def pictures(self) -> dict[str, Pictured]:
-        """Every drawing and plot by the name of its file."""
-        return {
-            "machine": self.machine.drawing.view,
-            "rail": self.rails.view,
-            "rail-pieces": self.rails.drill.view,
-            "slot": self.rails.slots.view,
-            "interim-fitting": self.rails.arrived.view,
-            "cut-list": self.cuts.view,
-            "clamp-stack": self.joints.stack,
-            "joint-screws": self.joints.pattern,
-            **({"beams": self.rank.chart} if self.rank.answer() is not None else {}),
-            "section": self.section.view,
-            "tip-deflection-x": self.deflection.along_x,
-            "tip-deflection-y": self.deflection.along_y,
-            "sag": self.deflection.sag,
-            "budget": self.deflection.budget,
-            "carriages": self.guides.view,
-            "heat-path-x": self.heat.along_x,
-            "heat-path-y": self.heat.along_y,
-            "running-cost": self.money.plot,
-            "rail-seats": self.form.shims.plot,
-            "carriage-shares": self.guides.bars,
-            "band-causes": self.stiffen.swings,
-            "band-along-x": self.stiffen.curve,
-            "mode": self.vibration.panel.view,
-            "speeds": self.vibration.speeds,
-            "tip-receptance": self.vibration.tip,
-            "stable-depth": self.vibration.depth,
-            "rail-level": self.base.level,
-            "rail-twist": self.base.tilt,
-            "base-share": self.base.share,
-            "feet": self.base.plan,
-            "cutting-force": self.cutting.turn,
-            "cutting-bite": self.cutting.bite,
-            "drive-stiffness": self.drives.stiffness,
-            "motor-torque": self.drives.torque,
-            "gantry-lag": self.drives.line,
-            "variants-along-x": self.compare.along_x,
-            "variants-sag": self.compare.sag,
-        }
-
     def with_everything(self, deed: Callable[[Answer], None]) -> None:
         """Do something with an answer that holds variants, advice and bars too, as soon as there is one."""
         answer = self.results.answer
@@ -318,14 +272,14 @@ class Desk(QObject):
     def _show_project(self) -> None:
         project = self.session.project
         units = project.units
-        self._unworkable = {}
+        self._remarks.works()
         self._behind = set(self.pages) - {self._current}  # an edit must not pay for pages out of view
         self.pages[self._current].show_project(project, units)
         self._show_problems()
         self.results.show(project)
 
     def _show_answer(self, answer: Answer) -> None:
-        self._unworkable = {}
+        self._remarks.works()
         self._stale = set(self.pages) - {self._current}
         self.pages[self._current].show_answer(answer)
         self._show_problems()
@@ -348,53 +302,22 @@ class Desk(QObject):
             page.show_study(answer, answer.study)
 
     def _refuse(self, path: str, sentence: str) -> None:
-        self._refused = {path: sentence}
+        self._remarks.refuse(path, sentence)
         self._show_problems()
 
     def _forgive(self) -> None:
-        if self._refused:
-            self._refused = {}
+        if self._remarks.forgive():
             self._show_problems()
 
     def _unworkable_entry(self, path: str, sentence: str) -> None:
-        self._unworkable = {path: sentence}
+        self._remarks.cannot_work(path, sentence)
         self._show_problems()
 
     def _show_problems(self) -> None:
         self.pages[self._current].show_problems(self._problems())
-        self._say_verdict()
+        answer = self.results.answer
+        if self._remarks.say(self._band, self.session.project, answer) and answer is not None:
+            self.found.emit(answer.findings)
 
     def _problems(self) -> dict[str, str]:
-        """Sentences beside the entries: what was refused, and the findings that name an entry."""
-        return {**_findings(self.results.answer), **self._unworkable, **self._refused}
-
-    def _say_verdict(self) -> None:
-        for path, sentence in (self._refused or self._unworkable).items():
-            words = entry_label(self.session.project, path)
-            self._band.say("problem", f"{words[:1].upper()}{words[1:]}: {sentence} {STANDS}")
-            return
-        answer = self.results.answer
-        if answer is None:
-            self._band.say("wait", "The first answers are being worked out.")
-            return
-        verdict = answer.verdict
-        severe = sum(finding.severity == "warning" for finding in answer.findings)
-        state: State = ("warning" if severe else "good") if verdict.good else "bad"
-        text = verdict.figures if state == "good" and verdict.figures else verdict.text
-        self._band.say(state, text)
-        notes = sum(finding.severity == "note" for finding in answer.findings)
-        self._band.count_findings(len(answer.findings) - notes, notes)
-        self.found.emit(answer.findings)
-
-
-def _findings(answer: Answer | None) -> dict[str, str]:
-    """Findings that concern an entry, by its path; limits of the load cases that are passed are told by the verdict."""
-    found: dict[str, list[Finding]] = {}
-    for finding in answer.findings if answer is not None else ():
-        told = finding.severity == "warning" or finding.where.startswith("machine.")
-        if told and finding.severity != "note":
-            found.setdefault(finding.where, []).append(finding)
-    return {
-        path: Remark([f.message for f in own], any(f.severity == "limit" for f in own))
-        for path, own in found.items()
-    }
+        return self._remarks.by_path(self.results.answer)

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QFileDialog, QWidget
 from app import export
 from app.desk import Desk
 from app.files import message
+from app.pictures import pictures
 from app.shell import VerdictBand
 from app.widgets.picture import CannotSave, save_bytes
 from core.storage import BadFile, load_project
@@ -36,7 +37,7 @@ class Exports:
         self._desk.refresh_all()
         folder = self._ask_folder()
         if folder is not None:
-            self._try_saving(lambda: export.save_pictures(folder, self._desk.pictures()))
+            self._try_saving(lambda: export.save_pictures(folder, pictures(self._desk)))
 
     def parts(self, kind: str = "csv") -> None:
         """The bill of parts into a file, as a key of `export.SHARED` says."""
