@@ -104,3 +104,23 @@ def test_unknown_thread_names_those_known() -> None:
     with pytest.raises(BadEntry) as caught:
         screw("M7")
     assert "M8" in caught.value.accepted
+
+
+@pytest.mark.parametrize(
+    ("hold", "length", "engaged"),
+    [
+        ("T-nut", 20.0, 6.0),
+        ("T-nut", 18.0, 5.0),
+        ("tapped bar", 20.0, 6.5),
+        ("tapped wall", 12.0, 3.5),
+        ("tapped bar", 10.0, 0.0),
+    ],
+)
+def test_engaged_is_what_reaches_beyond_clamped_and_passed_metal(
+    hold: str, length: float, engaged: float
+) -> None:
+    """M5 through 8.5 mm of rail; then 4.5 mm of lip and a nut of 6 mm, a wall of 5 mm, or that and a bar of 12 mm."""
+    ground = SLOT if hold == "T-nut" else TUBE
+    fastening = RailFastening(hold=hold, nut_thread=0.006, bar_thickness=0.012)
+    stack = clamp_stack(RAILS[20], screw("M5"), fastening, ground)
+    assert stack.engagement(length / 1000.0) * 1000.0 == pytest.approx(engaged)
