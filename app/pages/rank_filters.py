@@ -34,6 +34,11 @@ TICKS = (
         "Hold every limit",
         "Only beams with which every load case, sag and path error hold their limits.",
     ),
+    (
+        "clear",
+        "Without a warning",
+        "Only beams without a warning: of the X rails' screws and places, or of a joint that counts as full.",
+    ),
     ("slotted", "Slots under both rails", "Only T-slot profiles whose slots both X rails stand on."),
 )
 FIGURES = (

@@ -22,8 +22,8 @@ SPARE = ("Beam alone", "Low", "High", "First mode", "Path error")
 WISHED, LEAST, ARROW, CLOSE = 164, 140, 3, 18
 """Pixels wished for names and at least for them, beside a header for the sign of sorting, and around a cell's text."""
 ABOUT = (
-    "Stands: holds, or breaks, a limit with likely figures; best: holds every limit, and no other shown that does beats it. Nine "
-    "of ten machines within the given limits lie between Low and High. All else is with likely figures; click a header to sort."
+    "Stands: holds, or breaks, a limit with likely figures; best: holds every limit, and no other shown that does beats it; "
+    "with a !: it comes with a warning. Nine of ten machines within the given limits lie between Low and High. A header sorts."
 )
 
 

@@ -38,13 +38,14 @@ class Wanted:
 
     Attributes:
         usable: only those whose rails find hold. holding: only those that hold every limit. slotted: only those with slots
-        under both rails. height, beam_mass, moving_mass, price: largest ones, m, kg, money.
+        under both rails. clear: only those without a warning. height, beam_mass, moving_mass, price: largest ones, m, kg, money.
         families, materials: only these headings, only these keys of materials.
     """
 
     usable: bool = True
     holding: bool = False
     slotted: bool = False
+    clear: bool = False
     height: float | None = None
     beam_mass: float | None = None
     price: float | None = None
@@ -60,6 +61,8 @@ def wanted_rows(answer: RankAnswer, wanted: Wanted) -> Flags:
         rows &= answer.holds
     if wanted.slotted:
         rows &= on_slots(answer)
+    if wanted.clear:
+        rows &= unwarned(answer)
     for kept, of in ((wanted.families, _family), (wanted.materials, _material)):
         if kept is not None:
             rows &= np.array([of(one) in kept for one in answer.candidates], dtype=np.bool_)
@@ -77,6 +80,11 @@ def _family(candidate: Candidate) -> str:
 
 def _material(candidate: Candidate) -> str:
     return candidate.beam.material
+
+
+def unwarned(answer: RankAnswer) -> Flags:
+    """(n,) which candidates come without a warning."""
+    return np.array([not remark for remark in answer.remarks], dtype=np.bool_)
 
 
 def on_slots(answer: RankAnswer) -> Flags:
@@ -129,7 +137,7 @@ def least(answer: RankAnswer, cost: str, among: Flags, *, warned: bool = False) 
         warned: take those that come with a warning too; else they count only where no other is left.
     """
     part = among & answer.fits & answer.holds & np.isfinite(getattr(answer, cost))
-    clear = part & np.array([not remark for remark in answer.remarks], dtype=np.bool_)
+    clear = part & unwarned(answer)
     rows = np.flatnonzero(clear if clear.any() and not warned else part)
     if not rows.size:
         return None

@@ -21,6 +21,8 @@ from core.units import UnitSet, from_si
 Floats = npt.NDArray[np.float64]
 Flags = npt.NDArray[np.bool_]
 SHOWN, STANDS = "Beams shown", "Stands"
+WARNED = " !"
+"""Behind the word of a beam that comes with a warning."""
 MIND = WATCH
 
 
@@ -49,7 +51,7 @@ def make_screen(answer: RankAnswer, units: UnitSet, case: int | None) -> Screen:
     for number, column in enumerate(table.columns):
         texts = {column.text(row[number]) for row in table.rows}
         if column.header == STANDS:
-            texts.add(_BEST["holds" if "holds" in texts else "breaks"])
+            texts |= {_as_best(text) for text in texts if answer.holds.any() == text.startswith("holds")}
         longest.append(tuple(sorted(texts, key=len, reverse=True)[:MOST_MEASURED]))
     return Screen(units, case, table, tuple(longest))
 
@@ -87,7 +89,11 @@ def screen_table(answer: RankAnswer, units: UnitSet, case: int | None) -> Table:
         return figures(100.0 * found, "ratio") if case is None else figures(found, "deflection")
 
     names = [short_name(one.name) for one in answer.candidates]
-    stands = np.where(fits, np.where(holds, "holds", "breaks"), "unfit").tolist()
+    words = np.where(fits, np.where(holds, "holds", "breaks"), "unfit").tolist()
+    stands = [
+        word + WARNED if remark and word != "unfit" else word
+        for word, remark in zip(words, answer.remarks, strict=True)
+    ]
     prices = [round(price, 2) if np.isfinite(price) else NO_PRICE for price in answer.price.tolist()]
     every = range(len(names))
     cells: tuple[list[Any], ...] = (
@@ -108,11 +114,12 @@ def picked_rows(whole: Table, rows: Sequence[int], best: Flags) -> Table:
     """
     return Table(
         whole.title, whole.columns,
-        tuple((one[0], _BEST[str(one[1])], *one[2:]) if best[row] else one for row in rows for one in (whole.rows[row],)),
+        tuple((one[0], _as_best(str(one[1])), *one[2:]) if best[row] else one for row in rows for one in (whole.rows[row],)),
     )  # fmt: skip
 
 
-_BEST = {"holds": "best", "breaks": "breaks, best"}
+def _as_best(stands: str) -> str:
+    return stands.replace("holds", "best").replace("breaks", "breaks, best")
 
 
 def shown_table(answer: RankAnswer, units: UnitSet, rows: Sequence[int], best: Flags) -> Table:

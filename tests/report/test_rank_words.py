@@ -124,6 +124,9 @@ def test_wishes_for_kinds_metals_and_moving_mass_leave_the_others_out(answer: Ra
     assert {answer.candidates[row].family for row in np.flatnonzero(rows)} <= kinds
     assert answer.moving_mass[rows].max() <= 60.0
     assert not wanted_rows(answer, Wanted(families=frozenset())).any()
+    clear = wanted_rows(answer, Wanted(clear=True))
+    assert 0 < clear.sum() < answer.fits.sum()
+    assert not any(answer.remarks[row] for row in np.flatnonzero(clear))
 
 
 def test_axes_stand_in_the_users_units(answer: RankAnswer) -> None:
@@ -176,7 +179,10 @@ def test_tables_of_the_screen_and_of_the_file_hold_the_rows_asked_for(answer: Ra
     rows = np.flatnonzero(answer.fits).tolist()[::-1]
     shown = picked_rows(whole, rows, marked)
     assert [row[0] for row in shown.rows] == [whole.rows[k][0] for k in rows]
-    assert [row[1].endswith("best") for row in shown.rows] == [bool(marked[k]) for k in rows]
+    assert ["best" in row[1] for row in shown.rows] == [bool(marked[k]) for k in rows]
+    warned = [bool(answer.remarks[k]) for k in rows]
+    assert any(warned)
+    assert [row[1].endswith("!") for row in shown.rows] == warned
     made = make_screen(answer, METRIC, 1)
     assert made.table == whole
     for number, column in enumerate(whole.columns):
