@@ -195,7 +195,7 @@ def line_plot_file(plot: LineData, palette: Palette, kind: str, width: int = 800
     position = axes.get_position()
     top = position.y1 - (24 + 18 * rows) / height
     axes.set_position((position.x0, position.y0, position.width, max(0.1, top - position.y0)))
-    if axes.get_lines():
+    if axes.get_legend_handles_labels()[1]:  # a plot may wait for its curves, or need no names
         figure.legend(
             loc="upper left",
             bbox_to_anchor=(position.x0, 1.0 - 26 / height),

@@ -206,6 +206,11 @@ def test_line_plot_files(plot: LinePlot) -> None:
     assert (image.width(), image.height()) == (1600, 1000)
 
 
+def test_a_plot_whose_lines_have_no_names_is_a_file_too(plot: LinePlot) -> None:
+    plot.set_curves([Curve(X, X, "")])
+    assert plot.picture("pdf").startswith(b"%PDF")
+
+
 def test_numbers_are_copied_when_given(plot: LinePlot) -> None:
     assert [action.text() for action in plot.files.menu().actions()] == ["Copy picture", "Save picture…"]
     plot.set_numbers(lambda: "x,y\n1,2\n")
