@@ -13,11 +13,12 @@ from core.rank import RankAnswer, best, least
 from core.report.lines import table_lines
 from core.report.rank_names import short_name
 from core.report.rank_words import rank_headline
-from core.report.tables import Cell, Column, Table, figure_column, number, text_column
+from core.report.tables import Cell, Column, Table, figure_column, text_column
 from core.sections import label
-from core.units import UnitSet
+from core.units import UnitSet, from_si
 
 Flags = npt.NDArray[np.bool_]
+Floats = npt.NDArray[np.float64]
 CHOICE = "Beams to choose from"
 WATCH = "Why not, or what to watch"
 NO_PRICES_YET = "No beam has a price yet; enter prices in the project, and they can be weighed."
@@ -115,34 +116,37 @@ def rank_table(answer: RankAnswer, units: UnitSet, marked: Flags | None = None) 
         text_column("Rails held by"),
         text_column(WATCH),
     ]
-    rows = tuple(_row(answer, row, units, bool(marked[row])) for row in range(len(answer.candidates)))
-    return Table(CHOICE, tuple(columns), rows)
+    return Table(CHOICE, tuple(columns), tuple(zip(*_cells(answer, units, marked), strict=True)))
 
 
-def _row(answer: RankAnswer, row: int, units: UnitSet, is_best: bool) -> tuple[Cell, ...]:
-    def figure(value: float, quantity: str) -> float | None:
-        return number(_one(value), quantity, units)
+def _cells(answer: RankAnswer, units: UnitSet, marked: Flags) -> list[list[Cell]]:
+    """Column by column, as `rank_table` heads them: a figure at a time would halt the window."""
+    solved, one_by_one = answer.solved, answer.candidates
 
-    one, solved = answer.candidates[row], bool(answer.solved[row])
-    cells: list[Cell] = [one.name, one.family, material(one.beam.material).name, "best" if is_best else ""]
-    cells.append(("hold" if answer.holds[row] else "broken") if solved else "")
+    def figures(found: Floats, quantity: str, known: Flags | None = None) -> list[Cell]:
+        there = np.isfinite(found) if known is None else known & np.isfinite(found)
+        shown = np.asarray(from_si(found, quantity, units)).tolist()
+        return [value if is_there else None for value, is_there in zip(shown, there.tolist(), strict=True)]
+
+    limits = np.where(solved, np.where(answer.holds, "hold", "broken"), "").tolist()
+    cells: list[list[Cell]] = [
+        [one.name for one in one_by_one], [one.family for one in one_by_one],
+        [material(one.beam.material).name for one in one_by_one],
+        ["best" if is_best else "" for is_best in marked.tolist()], limits,
+    ]  # fmt: skip
     for case in range(len(answer.case_names)):
-        cells += [figure(array[row, case], "deflection") for array in (answer.worst, answer.low, answer.high)]
-    cells += [
-        figure(answer.path_error[row], "deflection"),
-        figure(answer.sag[row], "deflection"),
-        figure(answer.first_mode[row], "frequency"),
-        figure(answer.beam_mass[row], "mass") if solved else None,
-        figure(answer.moving_mass[row], "mass") if solved else None,
-        figure(answer.height[row], "length"),
-        figure(answer.rail_spacing[row], "length"),
-        figure(answer.bow[row], "deflection"),
-        figure(answer.twist[row], "deflection"),
-        float(answer.price[row]) if np.isfinite(answer.price[row]) else NO_PRICE,
-        one.beam.rail_fastening.hold,
-        answer.problems[row] or answer.remarks[row],
-    ]
-    return tuple(cells)
+        cells += [figures(array[:, case], "deflection") for array in (answer.worst, answer.low, answer.high)]
+    priced = [price if np.isfinite(price) else NO_PRICE for price in answer.price.tolist()]
+    return [
+        *cells,
+        figures(answer.path_error, "deflection"), figures(answer.sag, "deflection"),
+        figures(answer.first_mode, "frequency"),
+        figures(answer.beam_mass, "mass", solved), figures(answer.moving_mass, "mass", solved),
+        figures(answer.height, "length"), figures(answer.rail_spacing, "length"),
+        figures(answer.bow, "deflection"), figures(answer.twist, "deflection"), priced,
+        [one.beam.rail_fastening.hold for one in one_by_one],
+        [problem or remark for problem, remark in zip(answer.problems, answer.remarks, strict=True)],
+    ]  # fmt: skip
 
 
 def rank_lines(answer: RankAnswer, units: UnitSet, cost: str = "moving_mass") -> list[str]:
