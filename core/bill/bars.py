@@ -116,6 +116,7 @@ def _line(
     length, row = bars[0].length, bars[0].row
     mass = None if linear is None else linear * length
     places = list(dict.fromkeys(placed.piece.what for bar in bars for placed in bar.pieces))
+    assumed = row is None and any(bar.source == "bought" for bar in bars)
     key = bar_key((group.section, group.material), wanted.metal, length)
     if row is not None and not project.stock_bars[row].sold:
         key = f"{key}_on_hand"  # or an order of the same bars would be taken for this line's
@@ -123,7 +124,8 @@ def _line(
     part = PartLine(
         key,
         BARS,
-        f"Bar, {show(length, 'length', project.units)}" + (", length assumed" if row is None else ""),
+        f"Bar, {show(length, 'length', project.units)}"
+        + (", length assumed" if row is None and any(bar.source == "bought" for bar in bars) else ""),
         group.label,
         len(bars),
         length,

@@ -155,7 +155,7 @@ class CutGroup:
     @property
     def assumed(self) -> bool:
         """Whether a bar of a length that nobody entered is bought."""
-        return any(bar.row is None for bar in self.bars)
+        return any(bar.row is None and bar.source == "bought" for bar in self.bars)
 
     @property
     def fewest_proven(self) -> bool:

@@ -66,21 +66,21 @@ def _plain(asked: Asked) -> Asked:
     return replace(asked, bars=bars, currency="")
 
 
-def _counts(bars: tuple[Bars, ...]) -> dict[int | None, int]:
-    return {one.row: one.count or 0 for one in bars if one.ordered}
+def _counts(bars: tuple[Bars, ...]) -> dict[tuple[int | None, float], int]:
+    return {(one.row, one.length): one.count or 0 for one in bars if one.ordered}
 
 
 def _told(group: CutGroup, now: tuple[Bars, ...], before: tuple[Bars, ...]) -> CutGroup | None:
     """The group with its bars as ordered or still to buy, at the new prices; None when another list may be better."""
     free, were = _counts(now), _counts(before)
-    if any(free.get(row, 0) < count for row, count in were.items()):
+    if any(free.get(kind, 0) < count for kind, count in were.items()):
         return None
     made: list[CutBar] = []
     for bar in group.bars:
         if bar.source == "on hand":
             made.append(bar)
-        elif free.get(bar.row, 0):
-            free[bar.row] -= 1
+        elif free.get((bar.row, bar.length), 0):
+            free[bar.row, bar.length] -= 1
             made.append(replace(bar, source="ordered", price=None))
         else:
             price = next(one.price for one in now if one.row == bar.row and one.count is None)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -16,6 +17,7 @@ from core.prices import Pricer, exact
 from core.prices.match import Piece, plain, stuff_fits
 
 BAR_KEY = "bar_"
+_LENGTH = re.compile(r"[1-9]\d{0,5}(?:p\d)?")
 STEEL_LENGTHS = (6.0,)
 ALUMINIUM_LENGTHS = (3.0, 6.0)
 """Bars that are usually sold, m: common practice, not any one seller's list. The shortest that takes the longest piece
@@ -41,7 +43,7 @@ class Bars:
 
     @property
     def kind(self) -> BarKind:
-        return BarKind(self.length, self.count, self.row is None)
+        return BarKind(self.length, self.count, self.row is None and not self.ordered)
 
 
 def bar_key(words: tuple[str, str], metal: str, length: float) -> str:
@@ -95,8 +97,21 @@ def bars_for(
         if all(bars.count is not None for bars in own):
             length = _usual(group, trims[0])
             bought(None, length, trims[0], None)
+        own += _no_longer_offered(group, recorded, trims[0])
         found.append(tuple(own))
     return tuple(found)
+
+
+def _no_longer_offered(group: Wanted, recorded: dict[str, int], trim: float) -> list[Bars]:
+    """Bars that were ordered in a length that no row offers any more; taken out of `recorded`."""
+    start = bar_key(group.words, group.metal, 0.0).removesuffix("0")
+    found = []
+    for key in [key for key, count in recorded.items() if count and key.startswith(start)]:
+        millimetres = _LENGTH.fullmatch(key.removeprefix(start))
+        if millimetres is not None:
+            length = float(millimetres.group().replace("p", ".")) / 1000.0
+            found.append(Bars(None, length, trim, recorded.pop(key), ordered=True))
+    return found
 
 
 def _price(pricer: Pricer, group: Wanted, length: float, own: float | None) -> Decimal | None:

@@ -287,3 +287,21 @@ def test_a_budget_held_against_net_lengths_says_that_bars_may_cost_more() -> Non
         assert over.value == float(bill.expected)
         told.append("bars" in over.message)
     assert told == [True, False]
+
+
+def test_bars_ordered_in_a_length_that_is_no_longer_offered_are_used_all_the_same() -> None:
+    before = count_bars(begin_plan(shelves(1.9, 3), BOOK))
+    assert before is not None
+    key = next(line.key for line in bill_of(before).lines if line.part.where == "cut into Shelf")
+    assert key.endswith("_6000")
+    ordered = (StockRow(part=key, ordered=1, paid=80.0),)
+    project = replace_at(shelves(1.9, 3, stock=ordered), "stock_bars", (StockBar(length=3.0, price=42.0),))
+    after = count_bars(begin_plan(project, BOOK))
+    assert after is not None
+    assert of_shelf(after) == [("6000", 1, 0)]
+    assert bill_of(after).strays == ()
+    cuts = bill_of(after).cuts
+    assert cuts is not None
+    again = with_cuts(begin_plan(replace_at(project, "stock_bars.0.price", 50.0), BOOK), cuts)
+    assert again is not None
+    assert of_shelf(again) == [("6000", 1, 0)]
