@@ -124,8 +124,7 @@ def _line(
     part = PartLine(
         key,
         BARS,
-        f"Bar, {show(length, 'length', project.units)}"
-        + (", length assumed" if row is None and any(bar.source == "bought" for bar in bars) else ""),
+        f"Bar, {show(length, 'length', project.units)}" + (", length assumed" if assumed else ""),
         group.label,
         len(bars),
         length,
