@@ -46,7 +46,8 @@ class RankCard(QWidget):
             label.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Minimum)
         self.use = QPushButton("Put into the machine", self)
         self.use.setToolTip(
-            "Gives the machine this beam, in its usual metal and fastening; one step that can be undone."
+            "Gives the machine this beam, in its usual metal and fastening; one step that can be undone. Heat, joints, carriages "
+            "and chatter are answered then."
         )
         self.use.clicked.connect(lambda: self.used.emit(self._candidate))
         self.keep = QPushButton("Add as a variant", self)

@@ -37,7 +37,8 @@ TICKS = (
     (
         "clear",
         "Without a warning",
-        "Only beams without a warning: of the X rails' screws and places, or of a joint that counts as full.",
+        "Only beams without a warning: of the X rails' screws and places, or of a joint that counts as full. "
+        "Heat, joints and chatter are answered once a beam is in the machine.",
     ),
     ("slotted", "Slots under both rails", "Only T-slot profiles whose slots both X rails stand on."),
 )

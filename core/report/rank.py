@@ -21,6 +21,10 @@ Flags = npt.NDArray[np.bool_]
 Floats = npt.NDArray[np.float64]
 CHOICE = "Beams to choose from"
 WATCH = "Why not, or what to watch"
+NOT_TRIED = (
+    "Heat, joints, carriages and chatter are not tried for every beam: put one into the project, or add it as a variant, and look at "
+    "what the machine says then."
+)
 NO_PRICES_YET = "No beam has a price yet; enter prices in the project, and they can be weighed."
 DIGITS = 3
 FORMAT = "gantrywright-rank"
@@ -192,7 +196,7 @@ def rank_lines(answer: RankAnswer, units: UnitSet, cost: str = "moving_mass") ->
             for row in rows
         ),
     )
-    return [*lines, *table_lines(short)]
+    return [*lines, *table_lines(short), "", NOT_TRIED]
 
 
 _BOTH = {

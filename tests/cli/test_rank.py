@@ -89,7 +89,8 @@ def test_lines_tell_the_verdict_the_machines_own_beam_and_the_best(
     assert answer.candidates[0].name in text
     assert str(len(answer.candidates)) in text
     marked = np.flatnonzero(best(answer, cost, None, answer.fits)).tolist()
-    rows = lines[lines.index("Beams to choose from") + 2 :]
+    begin = lines.index("Beams to choose from") + 2
+    rows = lines[begin : lines.index("", begin)]
     named = least(answer, cost, answer.fits)
     names = [short_name(answer.candidates[row].name) for row in {0, named, *marked} if row is not None]
     assert len(rows) == len(names)
