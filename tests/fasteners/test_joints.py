@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from core.errors import BadEntry
 from core.fasteners import FittedJoint, joints, rails, screw, standard_lengths, totals
+from core.fasteners.joints.bores import thread_of
 from core.fasteners.joints.pattern import Wish, find_pattern
 from core.fasteners.joints.tables import carriage_holes
 from core.machine.base import Diagonals, Floor, Legs
@@ -265,3 +266,26 @@ def test_a_carriage_is_screwed_with_the_thread_that_it_is_sold_with() -> None:
     assert severities(changed(joints__x__blocks=Joint(screw=usual)), "X carriages to saddle plate") == {}
     other = changed(joints__x__blocks=Joint(screw="M4" if usual != "M4" else "M8"))
     assert severities(other, "X carriages to saddle plate") == {"other-thread": "limit"}
+
+
+def test_screws_into_the_end_of_a_slotted_profile_stand_on_its_core_bores() -> None:
+    """An upright of 40 x 80 on a grid of 40: two bores 40 mm apart, 6.8 mm wide, which M8 is tapped into."""
+    project = changed(gantry__upright__section=PROFILE, gantry__upright__material="en_aw_6063_t66")
+    made = built(project)
+    for key in ("foot", "cap"):
+        pattern = made[key].pattern
+        assert pattern is not None
+        assert sorted(place[0] for place in pattern.places) == pytest.approx([-0.02, 0.02])
+        assert {place[1] for place in pattern.places} == {0.0}
+        assert made[key].size.thread == "M8"
+    assert severities(project, "Foot plates to uprights") == {}
+    for joint in (Joint(pitch_along=0.05), Joint(along=1)):
+        beside = changed(gantry__upright__section=PROFILE, joints__foot=joint)
+        assert severities(beside, "Foot plates to uprights")["joint-off-bore"] == "limit"
+    small = changed(gantry__upright__section=PROFILE, joints__foot=Joint(screw="M6"))
+    assert severities(small, "Foot plates to uprights") == {"bore-too-wide": "limit"}
+
+
+@pytest.mark.parametrize(("bore", "thread"), [(0.0042, "M5"), (0.005, "M6"), (0.0068, "M8"), (0.009, "M12")])
+def test_a_core_bore_is_tapped_to_the_next_thread(bore: float, thread: str) -> None:
+    assert thread_of(bore) == thread

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from core.fasteners.joints.bores import on_bores
 from core.fasteners.joints.pattern import Wish
 from core.fasteners.joints.sites import JointSite, bar_partner, clamp, end_partner, steel
 from core.machine.base import Legs
@@ -42,11 +43,12 @@ def base_sites(machine: Machine, lay: Layout) -> Iterator[JointSite]:
         "M8", Wish(2, 2), slots, welds=welds, box=(leg.height, min(leg.width, wide)), stock=True, bar=leg.height,
     )  # fmt: skip
     joint = machine.joints.feet
-    yield JointSite(
+    made = JointSite(
         "feet", "Feet to legs", "machine.joints.feet", joint, tuple(names), clamp(joint, "foot", FOOT_PLATE, "s235"),
         end_partner("leg", stand.section, stand.material), (leg.height, leg.width), ("Y", "X"), "M8", Wish(2, 2),
         box=(leg.height, leg.width), stock=True,
     )  # fmt: skip
+    yield on_bores(made, stand.section)
     yield from _ties(machine, lay, stand, cross)
     yield from _diagonals(machine, lay, stand)
 

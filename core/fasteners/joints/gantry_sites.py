@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from core.fasteners.joints.bores import on_bores
 from core.fasteners.joints.layers import Layer
 from core.fasteners.joints.pattern import Wish
 from core.fasteners.joints.sites import (
@@ -53,23 +54,25 @@ def _foot(machine: Machine, lay: Layout) -> JointSite:
         partner = plate_partner("foot plate", foot.material, foot.thickness)
         clamped = clamp(joint, "angle under the upright", PLATE, upright.material)
     across = shape.width if flat else min(foot.width, FLANGE)
-    return JointSite(
+    made = JointSite(
         "foot", "Foot plates to uprights", "machine.joints.foot", joint, BOTH, clamped, partner,
         (shape.height, across), ("Y", "X" if flat else "Z"), edge_thread(across), Wish(4 if shape.height > 0.12 else 2, 2),
         welds=steel(foot.material, upright.material), box=(shape.height, shape.width),
     )  # fmt: skip
+    return on_bores(made, upright.section) if flat else made
 
 
 def _angle(machine: Machine, lay: Layout) -> JointSite:
     """The upright on the angle that its foot plate, on edge, carries."""
     upright, joint, shape = machine.gantry.upright, machine.joints.foot, lay.sections.upright
-    return JointSite(
+    made = JointSite(
         "angle", "Angles to uprights", "machine.joints.foot", joint, BOTH,
         clamp(joint, "angle under the upright", PLATE, upright.material),
         end_partner("upright", upright.section, upright.material), (shape.height, shape.width), ("Y", "X"),
         edge_thread(shape.width), Wish(4 if shape.height > 0.12 else 2, 2), welds=steel(upright.material),
         box=(shape.height, shape.width), stock=True,
     )  # fmt: skip
+    return on_bores(made, upright.section)
 
 
 def _seat(machine: Machine, lay: Layout) -> Iterator[JointSite]:
@@ -80,12 +83,13 @@ def _seat(machine: Machine, lay: Layout) -> Iterator[JointSite]:
     words, path, joint = "Uprights to beam", "machine.joints.seat", joints.seat
     if upright.seat == "between":
         wall = stood.width if solid(upright.section) else screw_wall(upright.section, upright.turned, "left")
-        yield JointSite(
+        made = JointSite(
             "seat", words, path, joint, BOTH, clamp(joint, "upright", wall or 0.005, upright.material),
             end_partner("beam", beam.section, beam.material),
             (shape.height, min(shape.width, stood.height)), ("Z", "Y"), "M8", Wish(3 if shape.height > 0.1 else 2, 2),
             welds=both, box=(shape.height, shape.width),
         )  # fmt: skip
+        yield on_bores(made, beam.section)
         return
     on_top = upright.seat == "on top"
     face: Face = "bottom" if on_top else "right"
@@ -116,8 +120,9 @@ def _cap(machine: Machine, lay: Layout, on_top: bool) -> JointSite:
         )
         partner, face, axes = front, lay.sections.beam.height, ("Z", "X")
     plate: tuple[Layer, ...] = clamp(joint, "seat plate", SEAT_PLATE, upright.material)
-    return JointSite(
+    made = JointSite(
         "cap", "Seat plates to uprights", "machine.joints.cap", joint, BOTH, plate, partner,
         (face, stood.width), axes, edge_thread(stood.width), Wish(4 if face > 0.12 else 2, 2), slots,
         welds=steel(upright.material), box=(face, stood.width), stock=True,
     )  # fmt: skip
+    return on_bores(made, upright.section) if on_top else made

@@ -37,6 +37,7 @@ class JointSite:
         bar: length along of the bar that stands on the clamped plate, m; 0 where no bar pulls at it from between the screws.
         cut: how many of these joints are cut shorter, and to what length along, m.
         every_line: slots of the whole face from its middle, where `lines` holds only some of them.
+        bores, bore: u and v of the core bores that the screws go into, and their diameter, m; 0 where there are none.
         room, clear: width that a part along the rails finds beside carriages, and beside the rails alone, m.
         stock: whether the clamped part is a plate or foot that is described nowhere, so that its thickness may be chosen.
     """
@@ -64,6 +65,8 @@ class JointSite:
     bar: float = 0.0
     room: float = math.inf
     clear: float = math.inf
+    bores: tuple[tuple[float, ...], tuple[float, ...]] = ((), ())
+    bore: float = 0.0
 
     @property
     def lines_of_face(self) -> tuple[float, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from core.fasteners.joints.bores import about_bores
 from core.fasteners.joints.layers import JointStack, Partner
 from core.fasteners.joints.pattern import Pattern
 from core.fasteners.joints.remedies import remedies
@@ -53,6 +54,7 @@ def about_joint(
     if stack.thin:
         found.append(_thin(site, size, hold, stack, words))
     found += [*_sunk(site, size, words), *_beside_rail(site, words)]
+    found += about_bores(site, size, hold, pattern, words)
     if stack.length is None:
         found.append(_no_length(site, size, hold, stack, words))
     return found
