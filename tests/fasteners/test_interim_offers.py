@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import msgspec
 import pytest
 from hypothesis import given, settings
@@ -20,7 +22,13 @@ from core.machine.ordering import StockRow
 from core.machine.project import Project
 from core.model.setting import Setting
 from core.parts.keys import fastener_key
-from core.report.study.interim import interim_json, offers_table, offers_words
+from core.report.study.interim import (
+    interim_headline,
+    interim_json,
+    interim_table,
+    offers_table,
+    offers_words,
+)
 from core.units import METRIC
 from tests.fasteners.machines import BOOK, changed, laid
 
@@ -151,3 +159,20 @@ def test_which_joint_holds_up_which_axis(open_: str, states: dict[str, str]) -> 
         assert state == "slow jog" or open_ in found.reason
         still = AxisInterim(axis, "refused", "Loose.", None)
         assert held_by_joints(still, offers) == still
+
+
+def test_rails_that_are_complete_do_not_hide_joints_that_are_not() -> None:
+    project = changed()
+    lay = laid(project)
+    rows: dict[str, int] = {}
+    for rail in find_rails(project, lay)[0]:
+        for key in wants(project, rail).words:
+            rows[key] = rows.get(key, 0) + rail.screws
+    found = answer(with_stock(project, **rows))
+    assert found.complete
+    assert interim_headline(found).state == "note"
+    assert found.offers[0].label in interim_headline(found).words
+    whole = replace(found, offers=tuple(replace(offer, can=offer.count) for offer in found.offers))
+    assert interim_headline(whole).state == "good"
+    z = next(row for row in interim_table(found, METRIC).rows if row[0] == "Left Z rail")
+    assert z[4] is None, "nobody knows where a rail that moves rests"

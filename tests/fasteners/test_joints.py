@@ -289,3 +289,26 @@ def test_screws_into_the_end_of_a_slotted_profile_stand_on_its_core_bores() -> N
 @pytest.mark.parametrize(("bore", "thread"), [(0.0042, "M5"), (0.005, "M6"), (0.0068, "M8"), (0.009, "M12")])
 def test_a_core_bore_is_tapped_to_the_next_thread(bore: float, thread: str) -> None:
     assert thread_of(bore) == thread
+
+
+def test_room_beyond_the_screw_by_hand() -> None:
+    """A plate of 12 mm and a washer of 1.6 mm over a slot 12.3 mm deep: M8 x 25 ends 0.9 mm above its bottom."""
+    project = changed(
+        gantry__beam__section=PROFILE,
+        gantry__beam__material="en_aw_6063_t66",
+        joints__seat=Joint(plate=0.012),
+    )
+    stack = built(project)["seat"].stack
+    assert stack is not None
+    assert stack.length == pytest.approx(0.025)
+    assert stack.free == pytest.approx(0.0009)
+    assert (stack.shortest, stack.longest) == pytest.approx((0.0249, 0.0254))
+
+
+def test_a_through_bolt_ends_within_two_diameters_and_its_thread() -> None:
+    """M8 through a plate and a beam with two washers: the nut is 6.8 mm high, two turns of 1.25 mm show, thread 28 mm."""
+    stack = built(changed(joints__seat=Joint(plate=0.012, hold="through bolt", washer="yes")))["seat"].stack
+    assert stack is not None
+    grip = sum(layer.thickness for layer in stack.layers if layer.kind != "nut")
+    assert stack.shortest == pytest.approx(grip + 0.0068 + 2 * 0.00125)
+    assert stack.longest == pytest.approx(min(stack.shortest + 2 * 0.008, grip + 0.028))

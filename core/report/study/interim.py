@@ -178,7 +178,7 @@ def interim_table(answer: InterimAnswer, units: UnitSet) -> Table:
                 f"{len(rail.now)} of {rail.holes}",
                 runs(sorted(rail.now)),
                 number(None if rail.longest is None else rail.longest.length, "length", units),
-                number(rail.at_rest, "length", units),
+                number(rail.at_rest if rail.rests else None, "length", units),
                 *(_low(margin) for margin in (rail.rest_margin, rail.hand_margin, rail.planned_margin)),
                 *(None if rail.planned_margin is None else rail.planned_margin[k] for k in (1, 2)),
                 number(rail.give, "deflection", units),
@@ -215,7 +215,17 @@ def interim_headline(answer: InterimAnswer) -> Headline:
         return Headline(words, "note")
     if answer.complete:
         words = "Every screw and nut of the rails is here: fit them all, tighten them to their torque; the interim plan ends."
-        return Headline(words, "good")
+        open_ = [
+            f"{offer.label} ({offer.can} of {offer.count})"
+            for offer in answer.offers
+            if offer.can < offer.count
+        ]
+        if not open_:
+            return Headline(words, "good")
+        more = f" and {len(open_) - 1} more" if len(open_) > 1 else ""
+        return Headline(
+            f"{words} Joints still want screws: {open_[0]}{more}; nothing is to be moved before.", "note"
+        )
     states = ", ".join(f"{axis.axis.upper()} {SHORT_WORDS[axis.state]}" for axis in answer.axes)
     words = f"{missing} of {needed} screws and nuts are still missing. Meanwhile: {states}. No cutting."
     return Headline(words, "warning")
