@@ -13,8 +13,10 @@ from hypothesis import strategies as st
 from core.errors import BadEntry
 from core.fasteners import FittedJoint, joints, rails, screw, standard_lengths, totals
 from core.fasteners.joints.bores import thread_of
+from core.fasteners.joints.layers import Layer, Partner, joint_stack
 from core.fasteners.joints.pattern import Wish, find_pattern
 from core.fasteners.joints.tables import carriage_holes
+from core.fasteners.stack import Ground
 from core.machine.base import Diagonals, Floor, Legs
 from core.machine.drives import RackPinion
 from core.machine.joints import Joint
@@ -312,3 +314,13 @@ def test_a_through_bolt_ends_within_two_diameters_and_its_thread() -> None:
     grip = sum(layer.thickness for layer in stack.layers if layer.kind != "nut")
     assert stack.shortest == pytest.approx(grip + 0.0068 + 2 * 0.00125)
     assert stack.longest == pytest.approx(min(stack.shortest + 2 * 0.008, grip + 0.028))
+
+
+@pytest.mark.parametrize(("hold", "passed"), [("rivet nut", 4.0), ("tapped bar", 4.0), ("tapped hole", 0.0)])
+def test_a_screw_stays_clear_of_the_far_wall_of_a_shallow_tube(hold: str, passed: float) -> None:
+    """A tube 20 mm deep with 4 mm walls: 16 mm behind its face, half a millimetre of it left free; 12 mm of plate, no washer."""
+    partner = Partner("beam", "s235", Ground("steel", wall=0.004, behind=0.016, depth=0.02), hollow=True)
+    plate = (Layer("plate", 0.012, "s235", "clamped"),)
+    stack = joint_stack(Joint(washer="no"), plate, partner, screw("M8"), hold)
+    assert stack.longest == pytest.approx(0.012 + 0.016 - 0.0005)
+    assert stack.passed == pytest.approx(passed / 1000.0)
