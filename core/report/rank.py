@@ -22,7 +22,7 @@ Floats = npt.NDArray[np.float64]
 CHOICE = "Beams to choose from"
 WATCH = "Why not, or what to watch"
 NOT_TRIED = (
-    "Heat, joints, carriages and chatter are not tried for every beam: put one into the project, or add it as a variant, and look at "
+    "Heat, joints, carriages and chatter are not tried for every beam: put one into the project, or add it as a variant, and see "
     "what the machine says then."
 )
 NO_PRICES_YET = "No beam has a price yet; enter prices in the project, and they can be weighed."

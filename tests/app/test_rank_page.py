@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import threading
-import time
 from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -27,8 +25,6 @@ from core.commands import SetEntry
 from core.machine.prices import Prices
 from core.machine.project import Project
 from core.rank import RankAnswer, find_rank
-from core.report.rank_screen import make_screen
-from core.report.rank_words import full_name
 from core.sections.book import stock_book
 from core.storage import load_project, save_project
 from core.units import METRIC, UnitSet
@@ -143,53 +139,6 @@ def test_older_figures_follow_the_units_with_their_sentences(window: MainWindow,
     after = page.answer()
     assert after is not None
     assert np.array_equal(after.worst, before.worst, equal_nan=True)
-
-
-def test_the_pick_follows_the_headline_until_the_user_picks(page: RankPage, answer: RankAnswer) -> None:
-    first = page.picked()
-    assert full_name(answer, first) in page.headline.text()
-    line = page.filters.figures["height"]
-    QTest.keyClicks(line.focusProxy(), "1 mm")
-    assert page.shown() == [page.picked()] == [0]
-    assert page.headline.text() != f"{full_name(answer, first)}"
-    page.filters.clear.click()
-    assert page.picked() == first
-    page.cost.setCurrentIndex(page.cost.findData("price"))
-    cheapest = page.picked()
-    assert cheapest != first
-    assert full_name(answer, cheapest) in page.headline.text()
-    other = page.shown()[20]
-    page.pick(other)
-    page.cost.setCurrentIndex(0)
-    assert page.picked() == other
-
-
-def test_the_best_hold_every_limit_where_any_does(page: RankPage, answer: RankAnswer) -> None:
-    steps = page.chart.data().steps
-    assert steps.size
-    assert answer.holds[steps].all()
-
-
-def test_a_first_ranking_is_shown_without_a_halt(qtbot: QtBot, answer: RankAnswer) -> None:
-    page = RankPage(Theme("light"))
-    qtbot.addWidget(page)
-    page.resize(1240, 660)
-    page.show()
-    screen = make_screen(answer, METRIC, None)
-    taken = []
-    for _ in range(3):  # the machine may be busy: the shortest of a few counts
-        begin = time.perf_counter()
-        page.show_rank(replace(answer), replace(screen))
-        taken.append(time.perf_counter() - begin)
-        page.filters.ticks["holding"].toggle()
-    assert min(taken) < 0.05
-    page.filters.reset()
-    taken = []
-    for _ in range(3):
-        begin = time.perf_counter()
-        page.csv()
-        taken.append(time.perf_counter() - begin)
-    assert min(taken) < 0.05
 
 
 def test_trying_can_be_stopped_and_begun_again(
@@ -394,17 +343,3 @@ def test_a_description_that_cannot_be_ranked_is_told(
     qtbot.waitUntil(lambda: "out of reach" in desk.rank.waiting.words.text(), timeout=PATIENCE)
     assert desk.rank.waiting.start.isVisible()
     desk.session.do(SetEntry("note", "x"))
-
-
-def test_beams_far_over_the_limit_are_told_of_and_not_drawn(page: RankPage, answer: RankAnswer) -> None:
-    data = page.chart.data()
-    drawn = np.flatnonzero(data.drawn())
-    shown = set(page.shown())
-    beyond = {row for row in shown if row and answer.load[row] > 5.0}
-    assert beyond
-    assert set(drawn.tolist()) == shown - beyond
-    assert f" {len(beyond)}, " in page.chart.title()
-    strict = replace(answer, limits=answer.limits / 100.0)
-    page.show_rank(strict)
-    assert page.chart.data().drawn()[0]  # the own beam always stands there to be compared with
-    assert page.chart.data().drawn()[page.chart.data().steps].all()
