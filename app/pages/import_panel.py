@@ -110,6 +110,12 @@ class ImportPanel(QWidget):
         self.changes.setVisible(bool(plan.changes()))
         self._count()
 
+    def wait(self) -> None:
+        """The project has changed meanwhile; nothing can be taken until the table is read against it again."""
+        self._plan = None
+        self.words.setText("The project has changed. The table is being read again.")
+        self.go.setEnabled(False)
+
     def ticked(self) -> frozenset[int]:
         """Numbers of the rows to take."""
         items = (self.rows.topLevelItem(k) for k in range(self.rows.topLevelItemCount()))

@@ -93,6 +93,9 @@ class PartsPage(Page):
         self._narrow = False
         self._problems: dict[str, str] = {}
         self._chosen: tuple[Path, str] | None = None  # a table to be read when the bars are counted
+        self._previewed: tuple[Project, Path, str] | None = (
+            None  # the table in the preview, and what it is held against
+        )
         self._wanted = ""  # key of a part to pick as soon as it is in the bill
         self.table = ReportTable("Bill of parts", self)
         self.table.stretch("Specification")
@@ -110,7 +113,7 @@ class PartsPage(Page):
         self.words = quiet(NOTHING)
         self.preview = ImportPanel(theme, self)
         self.preview.taken.connect(self._take)
-        self.preview.given_up.connect(lambda: self.stack.setCurrentIndex(0))
+        self.preview.given_up.connect(self._end_preview)
         self.view = QComboBox(self)
         self.view.setAccessibleName("Lines shown")
         for key, (words, _) in VIEWS.items():
@@ -165,6 +168,12 @@ class PartsPage(Page):
 
     def show_project(self, project: Project, units: UnitSet) -> None:
         self._project, self._units = project, units
+        if self._previewed is not None and self._previewed[0] is not project:
+            _, path, into = (
+                self._previewed
+            )  # what it would do to the project as it was must not be done to this one
+            self._previewed, self._chosen = None, (path, into)
+            self.preview.wait()
 
     def show_answer(self, answer: Answer) -> None:
         self._bill, self._units = answer.plan.bill, answer.units
@@ -226,6 +235,7 @@ class PartsPage(Page):
         except BadTable as error:
             self.troubled.emit(str(error))
             return
+        self._previewed = (self._project, path, into)
         self.preview.show_plan(plan, into)
         self.stack.setCurrentIndex(1)
 
@@ -242,8 +252,12 @@ class PartsPage(Page):
             self.read_counted(Path(name), into)
 
     def _take(self, path: str, value: object, words: str) -> None:
-        self.stack.setCurrentIndex(0)
+        self._end_preview()
         self.import_taken.emit(path, value, words)
+
+    def _end_preview(self) -> None:
+        self._previewed = self._chosen = None
+        self.stack.setCurrentIndex(0)
 
     def _show_bill(self) -> None:
         if self._bill is None:

@@ -22,7 +22,7 @@ from core.commands import AddRow, History, SetEntries, SetEntry
 from core.commands.stock import SetStock, new_own_part
 from core.machine.ordering import Budget, Purchase, StockRow
 from core.machine.prices import PriceRow, Prices
-from core.machine.project import Project
+from core.machine.project import Project, replace_at
 from core.plan import count_bars
 from core.report import csv_text
 from core.report.bill_tables import spendings_table
@@ -154,6 +154,23 @@ def test_an_import_is_shown_first_and_taken_as_one_step(page: PartsPage, tmp_pat
     page.read_file(tmp_path / "none.csv", "stock")
     page.read_file(file, "stock")
     assert len(troubles) == 2
+
+
+def test_a_table_in_view_is_read_again_when_the_project_changes(page: PartsPage, tmp_path: Path) -> None:
+    file = tmp_path / "prices.csv"
+    file.write_text("Part,Price\nX carriage,33\nY carriage,30\n", "utf-8")
+    taken: list[object] = []
+    page.import_taken.connect(lambda *what: taken.append(what))
+    page.read_file(file, "prices")
+    undone = replace_at(PROJECT, "prices.rows", ())  # as an undo in the menu would leave it
+    page.show_project(undone, undone.units)
+    page.preview.go.click()
+    assert not taken
+    newer = answer_for(undone)
+    page.show_answer(with_plan(newer, count_bars(newer.plan)))
+    assert page.preview.ticked() == {2, 3}  # both are new now
+    page.preview.go.click()
+    assert [row.price for row in taken[0][1]] == [33.0, 30.0]  # type: ignore[index]
 
 
 def test_nothing_scrolls_sideways_on_a_small_screen(page: PartsPage, qtbot: QtBot) -> None:
