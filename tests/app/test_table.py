@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QTableView
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
-from app.widgets.table import SORT_ROLE, Column, TableModel, TableView, safe_text
+from app.widgets.table import SORT_ROLE, Column, SortedModel, TableModel, TableView, safe_text
 
 COLUMNS = [
     Column("Part"),
@@ -87,3 +87,30 @@ def test_values_change_in_place_and_rows_must_fit(qtbot: QtBot, model: TableMode
 )
 def test_safe_text(text: str, safe: str) -> None:
     assert safe_text(text) == safe
+
+
+def test_a_model_that_sorts_itself_orders_by_value_and_keeps_the_selection(
+    qtbot: QtBot, qtmodeltester: ModelTester
+) -> None:
+    model = SortedModel((Column("Name"), Column("Figure")))
+    qtmodeltester.check(model)
+    view = TableView(model)
+    qtbot.addWidget(view)
+    model.set_rows([("b", 2.0), ("a", None), ("C", 10.0), ("d", 1.0)])
+    assert model.order == (0, 1, 2, 3)
+    view.selectRow(2)
+    view.sortByColumn(1, Qt.SortOrder.AscendingOrder)
+    assert model.order == (3, 0, 2, 1)
+    assert [model.index(row, 0).data() for row in range(4)] == ["d", "b", "C", "a"]
+    assert view.currentIndex().data() in ("C", "10")
+    view.sortByColumn(1, Qt.SortOrder.DescendingOrder)
+    assert model.order == (2, 0, 3, 1)  # what is empty stays last
+    view.sortByColumn(0, Qt.SortOrder.AscendingOrder)
+    assert model.order == (1, 0, 2, 3)
+    model.set_rows([("z", 1.0), ("y", 2.0)])
+    assert model.order == (1, 0)  # other rows follow the same header
+    view.clearSelection()
+    assert view.as_tsv().splitlines()[1].startswith("y")
+    model.sort(1, Qt.SortOrder.AscendingOrder)
+    model.set_columns((Column("Name"),), [("q",), ("p",)])
+    assert model.order == (0, 1)
