@@ -70,7 +70,7 @@ def parser() -> argparse.ArgumentParser:
 
     rank = group.add_parser(
         "rank",
-        help="every section of the catalogue as the gantry beam, and which of them nothing beats",
+        help="which beam: every section of the catalogue in this machine, and which of them nothing beats",
         epilog=_EXIT,
     )
     _project(rank)
