@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from core.errors import BadEntry
 from core.fasteners import FittedJoint, joints, rails, screw, standard_lengths, totals
 from core.fasteners.joints.bores import thread_of
-from core.fasteners.joints.layers import Layer, Partner, joint_stack
+from core.fasteners.joints.layers import Layer, Partner, choose_hold, joint_stack
 from core.fasteners.joints.pattern import Wish, find_pattern
 from core.fasteners.joints.tables import carriage_holes
 from core.fasteners.stack import Ground
@@ -324,3 +324,30 @@ def test_a_screw_stays_clear_of_the_far_wall_of_a_shallow_tube(hold: str, passed
     stack = joint_stack(Joint(washer="no"), plate, partner, screw("M8"), hold)
     assert stack.longest == pytest.approx(0.012 + 0.016 - 0.0005)
     assert stack.passed == pytest.approx(passed / 1000.0)
+
+
+PLATE = (Layer("plate", 0.012, "en_aw_6082_t6", "clamped"),)
+DEEP = Ground("steel", wall=0.004, behind=0.076, depth=0.08)
+
+
+def test_a_screw_goes_in_as_far_as_its_thread_reaches() -> None:
+    """M8 has 28 mm of thread: 12 mm of plate and 4 mm of wall before a bar; a bar of 12 mm; nothing in the way behind it."""
+    partner = Partner("beam", "s235", DEEP, hollow=True)
+    stack = joint_stack(Joint(washer="no"), PLATE, partner, screw("M8"), "tapped bar")
+    assert (stack.shortest, stack.longest) == pytest.approx((0.012 + 0.004 + 0.008, 0.012 + 0.004 + 0.028))
+
+
+def test_a_blind_hole_in_massive_aluminium_by_hand() -> None:
+    """M8: 12 mm of thread asked for, 16 mm tapped, drilled 3 x 1.25 mm deeper, half a millimetre left: 19.25 mm at most."""
+    partner = Partner("block", "en_aw_6082_t6", Ground("aluminium", 0.06, 0.06, 0.06))
+    stack = joint_stack(Joint(washer="no"), PLATE, partner, screw("M8"), "tapped hole")
+    assert stack.thread == pytest.approx(0.016)
+    assert (stack.shortest, stack.longest) == pytest.approx((0.024, 0.03125))
+
+
+@pytest.mark.parametrize(
+    ("wall", "hold"), [(0.0079, "tapped bar"), (0.008, "tapped hole"), (0.02, "tapped hole")]
+)
+def test_a_wall_of_one_diameter_of_steel_takes_the_thread(wall: float, hold: str) -> None:
+    partner = Partner("beam", "s235", Ground("steel", wall=wall, behind=0.07, depth=0.08), hollow=True)
+    assert choose_hold(partner, screw("M8"), strong=True) == hold
