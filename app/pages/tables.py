@@ -129,7 +129,7 @@ class ReportTable(TableView):
     def keep_height(self, most: int = 2000) -> None:
         """From now on exactly as tall as its rows, but no taller than this; beyond it scrolls."""
         self._most_height = most
-        self._keep()
+        self._fit()
 
     def wanted_height(self) -> int:
         """Height that shows every row."""
@@ -157,8 +157,21 @@ class ReportTable(TableView):
     def _fit(self) -> None:
         if self._shown is None:
             return
+        bare = self.width() - 2 * self.frameWidth()
+        if self._most_height and bare > self.viewport().width():
+            self._fit_into(
+                bare
+            )  # one that is as tall as its rows needs no scroll bar, if they do fit without
+            if self.wanted_height() <= self._most_height:
+                self._keep()
+                return
+        self._fit_into(self.viewport().width())
+        self._keep()
+
+    def _fit_into(self, room: int) -> None:
+        """Share this width among the columns, and wrap words where it does not do."""
+        assert self._shown is not None
         shown = [k for k in range(len(self._natural)) if not self.isColumnHidden(k)]
-        room = self.viewport().width()
         natural = [self._natural[k] for k in shown]
         if sum(natural) > room:
             most = [self._most.get(self._shown.columns[k].header, room) for k in shown]
@@ -177,7 +190,6 @@ class ReportTable(TableView):
             for row in range(self._table_model.rowCount()):
                 self.setRowHeight(row, self.verticalHeader().defaultSectionSize())
         self._wraps = wraps
-        self._keep()
 
     def _fit_rows(self, narrowed: list[int]) -> None:
         """Rows whose words wrap in the narrowed columns as tall as these, the others as always."""

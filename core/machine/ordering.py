@@ -6,6 +6,7 @@ Records name their part by the key that it has in the parts list (`core.parts`),
 from __future__ import annotations
 
 import math
+import re
 from datetime import date as Date
 from typing import Annotated, Literal
 
@@ -55,6 +56,12 @@ class OwnPart(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
             raise BadEntry("name", "nothing", "names no part", "a word or two")
 
 
+def _words(key: str) -> str:
+    """A part's key as far as it can be read back: fastener_t_nut_slot_8p2_m5 is T-nut slot 8.2 M5."""
+    words = re.sub(r"(?<=\d)p(?=\d)", ".", key.removeprefix("fastener_").replace("_", " "))
+    return re.sub(r"\b(iso|m\d)", lambda found: found[0].upper(), words.replace("t nut", "T-nut"))
+
+
 class StockRow(Described, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """What the user has recorded about one line of the parts list; counts are pieces, not packs."""
 
@@ -93,8 +100,8 @@ class StockRow(Described, frozen=True, kw_only=True, forbid_unknown_fields=True)
 
     @property
     def name(self) -> str:
-        """What the history calls the record."""
-        return self.part.replace("_", " ")
+        """What the history, and the bill once the part is gone, call the record."""
+        return _words(self.part)
 
     @property
     def empty(self) -> bool:

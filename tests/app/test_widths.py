@@ -50,6 +50,21 @@ def test_a_long_table_does_not_scroll_sideways(qtbot: QtBot) -> None:
     assert view.height() == view.wanted_height()
 
 
+def test_a_scroll_bar_that_nobody_needs_goes_away(qtbot: QtBot) -> None:
+    view = ReportTable("Form")
+    qtbot.addWidget(view)
+    view.show()
+    rows = tuple((f"bed in epoxy or machine {n}", 1.0) for n in range(8))
+    view.show_table(Table("Form", (Column("At its worst", align="left"), Column("Times")), rows))
+    enough = view._natural[0] + view._natural[1] + 2 * view.frameWidth()
+    view.resize(enough, 90)  # too low at first, so that a scroll bar takes of the width
+    qtbot.waitUntil(view.verticalScrollBar().isVisible)
+    view.keep_height(9 * view.verticalHeader().defaultSectionSize() + 20)
+    qtbot.waitUntil(lambda: not view.verticalScrollBar().isVisible())
+    usual = view.verticalHeader().defaultSectionSize()
+    assert [view.rowHeight(row) for row in range(8)] == [usual] * 8
+
+
 def test_cells_show_the_digits_of_their_column(qtbot: QtBot) -> None:
     view = ReportTable("Figures")
     qtbot.addWidget(view)

@@ -79,3 +79,8 @@ def test_doing_and_undoing_is_doing_nothing(edits: list[tuple[str, str, int]]) -
     while history.can_undo:
         history = history.undo()
     assert history.project == Project()
+
+
+def test_a_record_whose_part_is_gone_is_still_named_in_words() -> None:
+    assert StockRow(part="fastener_t_nut_slot_8p2_m5").name == "T-nut slot 8.2 M5"
+    assert StockRow(part="x_carriage").name == "x carriage"
