@@ -79,7 +79,9 @@ def main(arguments: list[str]) -> int:
             window.resize(width, height)
             for key, words, _ in PAGES:
                 window.show_page(key)
-                wait(app, lambda: not any(d.waiting for d in (desk.results, desk.ranking, desk.buying.search)))
+                wait(
+                    app, lambda: not any(d.waiting for d in (desk.results, desk.ranking, desk.buying.search))
+                )
                 rest(app)
                 window.grab().save(str(folder / f"{words.lower()}-{choice}-{width}.png"))
     window.finish()

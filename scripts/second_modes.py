@@ -27,7 +27,9 @@ def build(library: Any, data: dict[str, Any], longest: float) -> int:
     tag, made = 50_000, 0
     for line, row in enumerate(data["members"], start=1):
         if any(row["shear_centre_from_ends_m"]):
-            raise ValueError(f"{row['name']} twists about another line than that of its mass, which is not solved here")
+            raise ValueError(
+                f"{row['name']} twists about another line than that of its mass, which is not solved here"
+            )
         start, end = place[row["start"]], place[row["end"]]
         length = float(np.linalg.norm(end - start))
         count = max(1, math.ceil(length / longest)) if row["mass_kg_per_m"] > 0.0 else 1

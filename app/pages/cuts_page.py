@@ -268,7 +268,9 @@ class CutsPage(Page):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        QTimer.singleShot(0, self, self._make_room)  # the scrolled room gets its width a moment after the page
+        QTimer.singleShot(
+            0, self, self._make_room
+        )  # the scrolled room gets its width a moment after the page
 
     def _make_room(self) -> None:
         """Make the drawing so tall that its bars keep their width however many there are; beyond the page it scrolls."""

@@ -34,7 +34,16 @@ GENERAL = frozenset(
 ) | {f"{what}pack_size" for what in ("", "nut_", "washer_")}
 KINDS = frozenset(Joints.__struct_fields__) - GENERAL
 ON_DEMAND = frozenset(
-    {"Into", "Nuts", "Washers", "Preload", "Least when", "Torque set by", "Fatigue limit at, low", "Plate bends at"}
+    {
+        "Into",
+        "Nuts",
+        "Washers",
+        "Preload",
+        "Least when",
+        "Torque set by",
+        "Fatigue limit at, low",
+        "Plate bends at",
+    }
     | {f"{does} at, {side}" for does in ("Slips", "Opens") for side in ("low", "high")}
 )
 """Columns of the CSV that the page leaves out: drawing, words and hover say the same."""

@@ -24,7 +24,9 @@ Family = Literal[
 ForFamily = Annotated[Family, Spec("count", None, None, "Kind of section")]
 ForSection = Annotated[
     str,
-    Spec("count", None, None, "Section", 'As the parts list writes it, "120 x 80 x 5"; empty for every size.'),
+    Spec(
+        "count", None, None, "Section", 'As the parts list writes it, "120 x 80 x 5"; empty for every size.'
+    ),
 ]
 ForMaterial = Annotated[
     str, Spec("count", None, None, "Material", "Name as in the parts list; empty for every material.")

@@ -86,9 +86,7 @@ class Pattern:
 
     def fits(self, piece: Piece) -> bool:
         """Whether the row is for this piece."""
-        return stuff_fits(self.row.family, *self.stuff, piece) and (
-            not self.part or self.part in piece.parts
-        )
+        return stuff_fits(self.row.family, *self.stuff, piece) and (not self.part or self.part in piece.parts)
 
 
 def stuff_fits(family: Family, section: str, material: str, piece: Piece) -> bool:
