@@ -159,7 +159,9 @@ def _interim(project: Project, book: PropertyBook) -> InterimAnswer:
 
     plan, setting = _begun(project, book)
     solved = plan.stiffness is not None
-    return find_interim(setting, project, plan.rails, plan.under, solved, joints=plan.joints)
+    return find_interim(
+        setting, project, plan.rails, plan.under, solved, joints=plan.joints, parts=plan.parts
+    )
 
 
 def _write(arguments: Namespace, table: Table) -> None:

@@ -87,7 +87,14 @@ def _interim(inputs: Inputs) -> InterimAnswer:
     plan, shared = inputs.plan, inputs.shared
     solved = plan.stiffness is not None
     return find_interim(
-        inputs.setting, inputs.project, plan.rails, plan.under, solved, lambda: shared.carriages, plan.joints
+        inputs.setting,
+        inputs.project,
+        plan.rails,
+        plan.under,
+        solved,
+        lambda: shared.carriages,
+        plan.joints,
+        plan.parts,
     )
 
 

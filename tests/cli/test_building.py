@@ -79,7 +79,8 @@ def test_the_half_arrived_demo_says_what_may_be_done(capsys: pytest.CaptureFixtu
     out = capsys.readouterr().out
     assert "Y by hand only" in out
     assert "Y racks (0 of 6)" in out
-    assert "X not to be moved" in out
+    assert "X slow jog" in out
+    assert "Z not to be moved" in out
     assert "first claim" in out
     assert any("Feet to legs" in line and "8 of 8" in line for line in out.splitlines())
     assert "no cutting" in out

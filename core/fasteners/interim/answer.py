@@ -74,7 +74,8 @@ class InterimAnswer:
     Attributes:
         recorded: whether anything is recorded as here of any screw or nut of a rail. complete: everything is here.
         kinds: screws and nuts. offers: what the rails leave for each kind of joint. rails, axes: see there.
-        findings: state of each axis while something is missing.
+        findings: state of each axis while something is missing. not_here: rails, carriages, beams and plates that are
+            recorded as not all here, in words with their counts.
     """
 
     recorded: bool
@@ -84,3 +85,4 @@ class InterimAnswer:
     axes: tuple[AxisInterim, ...]
     findings: tuple[Finding, ...]
     offers: tuple[Offer, ...] = ()
+    not_here: tuple[str, ...] = ()

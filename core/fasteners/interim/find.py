@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 import numpy as np
 
 from core.fasteners.interim.answer import InterimAnswer, RailInterim, Three
+from core.fasteners.interim.bodies import fitting_rails, gone_parts, held_by_bodies
 from core.fasteners.interim.carried import held_by_joints
 from core.fasteners.interim.judge import NUMBER, RIDES, findings_of, judge_axis
 from core.fasteners.interim.loads import UnitForces, rail_forces
@@ -31,6 +32,7 @@ from core.machine.layout import Layout
 from core.machine.project import Project
 from core.model.condensed import Under
 from core.model.setting import Setting
+from core.parts.table import PartLine
 from core.stiffness.answer import table_grid
 
 NONE: Three = (0.0, 0.0, 0.0)
@@ -44,12 +46,14 @@ def find_interim(
     solved: bool,
     known: Callable[[], CarriageForces] | None = None,
     joints: Sequence[FittedJoint] = (),
+    parts: Sequence[PartLine] = (),
 ) -> InterimAnswer:
     """The plan for a project.
 
     Args:
         under: the base as the plan solved it. solved: whether the machine has an answer, so that forces can be found.
-        joints: every other joint; they are offered what the rails leave.
+        joints: every other joint; they are offered what the rails leave. parts: the parts list, for rails and beams that are
+            not here yet.
         known: the forces on the carriages at the ends and in the middle of both axes, where another answer has found them.
 
     Errors: Mechanism, NotTrustworthy as `carriage_forces`.
@@ -60,14 +64,16 @@ def find_interim(
     recorded = any(count is not None for count in found.values())
     store = {key: count or 0 for key, count in found.items()}
     rests = {rail.key: rest_places(setting, project, rail) for rail in rails}
-    _, wishes = claims(rails, rests)
+    gone = gone_parts(project, parts)
+    fitting = fitting_rails(rails, gone)
+    _, wishes = claims(fitting, rests)
     filled, used = share_out(wishes, wanted, store)
     kinds = tuple(
         Kind(key, *words[key], needed, store[key], used[key])
         for key in words
         if (needed := sum(rail.count for rail in rails if key in wanted[rail.key].words))
     )
-    complete = all(len(filled[rail.key]) == rail.count for rail in rails)
+    complete = not gone and all(len(filled[rail.key]) == rail.count for rail in rails)
     forces = None
     if recorded and solved and not complete:
         x, y = (grid[[0, grid.size // 2, -1]] for grid in table_grid(setting))
@@ -82,9 +88,9 @@ def find_interim(
         return InterimAnswer(recorded, complete, kinds, made, (), (), offers)
     motion, work, units = project.machine.motion, project.interim, project.units
     judged = (judge_axis(axis, made, work, motion, units) for axis in AXES)
-    axes = tuple(held_by_joints(axis, offers) for axis in judged)
+    axes = tuple(held_by_bodies(held_by_joints(axis, offers), gone) for axis in judged)
     said = tuple(findings_of(axes, made, units))
-    return InterimAnswer(True, False, kinds, made, axes, said, offers)
+    return InterimAnswer(True, False, kinds, made, axes, said, offers, tuple(one.words for one in gone))
 
 
 def rest_places(setting: Setting, project: Project, rail: RailAnswer) -> tuple[float, ...]:

@@ -23,6 +23,7 @@ def interim_json(answer: InterimAnswer) -> dict[str, Any]:
     return {
         "recorded": answer.recorded,
         "complete": answer.complete,
+        "parts_not_here": list(answer.not_here),
         "never_done": "an interim state: no cutting, and not done before every screw is in",
         "kinds": [
             {
@@ -227,8 +228,15 @@ def interim_headline(answer: InterimAnswer) -> Headline:
             f"{words} Joints still want screws: {open_[0]}{more}; nothing is to be moved before.", "note"
         )
     states = ", ".join(f"{axis.axis.upper()} {SHORT_WORDS[axis.state]}" for axis in answer.axes)
-    words = f"{missing} of {needed} screws and nuts are still missing. Meanwhile: {states}. No cutting."
+    short = f"{missing} of {needed} screws and nuts are still missing" if missing else "Every screw and nut is here"
+    gone = f"; not here yet: {_few(answer.not_here)}" if answer.not_here else ""
+    words = f"{short}{gone}. Meanwhile: {states}. No cutting."
     return Headline(words, "warning")
+
+
+def _few(names: Sequence[str], most: int = 3) -> str:
+    more = len(names) - most
+    return f"{', '.join(names[:most])}{f' and {more} more' if more > 0 else ''}"
 
 
 def order_table(answer: InterimAnswer, units: UnitSet) -> Table:
