@@ -9,7 +9,9 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QComboBox, QHBoxLayout, QLabel, QTabWidget, QVBoxLayout, QWidget
 
 from app.answers import Answer
+from app.finding_places import page_of
 from app.look.theme import Theme
+from app.pages.headline import HeadlineBar
 from app.pages.page import Page, heading, quiet
 from app.pages.rails_arrived import ArrivedPanel
 from app.pages.rails_drill import DrillPanel
@@ -20,6 +22,7 @@ from core.drawing.views import rail_drawing
 from core.fasteners import RailAnswer, totals
 from core.machine.project import Project
 from core.report import Column, Table, fasteners_table
+from core.report.rail_words import rails_headline
 from core.report.tables import figure_column
 from core.report.tables import number as shown_number
 from core.units import UnitSet, show
@@ -49,6 +52,7 @@ class RailsPage(Page):
         self._answer: Answer | None = None
         self._key = ""
         self._problems: dict[str, str] = {}
+        self.headline = HeadlineBar(theme, self)
         self.view = DrawingView(theme, self)
         self.words = quiet()
         self.totals = ReportTable("Screws and nuts to buy", self)
@@ -91,6 +95,7 @@ class RailsPage(Page):
         column = QVBoxLayout(inside)
         column.setContentsMargins(0, 6, 0, 0)
         column.setSpacing(6)
+        column.addWidget(self.headline)
         column.addWidget(self.view)
         column.addWidget(self.words)
         column.addWidget(heading("Screws and nuts of every rail"))
@@ -132,6 +137,8 @@ class RailsPage(Page):
         rails = answer.plan.rails
         if [rail.key for rail in rails] != [self.rail.itemData(row) for row in range(self.rail.count())]:
             self._fill_rails(rails)
+        own = [f for f in answer.plan.findings if page_of(f) == "rails"]
+        self.headline.say(rails_headline(rails, own))
         self.table.show_table(fasteners_table(answer.plan), ELSEWHERE)
         self.totals.show_table(_totals(answer))
         self._show_rail()

@@ -164,3 +164,12 @@ def test_problems_stand_beside_their_entries(page: RailsPage) -> None:
     assert page.arrived.entries.entries["margin"].problem() == "too small"
     page.show_rail("x_low")
     assert page.drill.entries.entries["first"].problem() is None
+
+
+def test_the_page_begins_with_what_holds_the_rails_or_what_is_in_the_way(page: RailsPage) -> None:
+    answer = show(page, slotted())
+    total = sum(rail.screws for rail in answer.plan.rails)
+    assert page.headline.state == "good"
+    assert page.headline.text().startswith(f"{total} screws")
+    show(page, slotted(x_guides__rail_spacing=0.03))
+    assert page.headline.state in ("warning", "bad")
