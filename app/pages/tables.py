@@ -155,8 +155,8 @@ class ReportTable(TableView):
             self._least.append(max(heading, NARROWEST) if words and widest > WRAPS_FROM else None)
 
     def _fit(self) -> None:
-        if self._shown is None:
-            return
+        if self._shown is None or len(self._natural) != len(self._shown.columns):
+            return  # nothing is shown yet, or its texts are about to be measured
         bare = self.width() - 2 * self.frameWidth()
         if self._most_height and bare > self.viewport().width():
             self._fit_into(
