@@ -159,9 +159,7 @@ class ReportTable(TableView):
             return  # nothing is shown yet, or its texts are about to be measured
         bare = self.width() - 2 * self.frameWidth()
         if self._most_height and bare > self.viewport().width():
-            self._fit_into(
-                bare
-            )  # one that is as tall as its rows needs no scroll bar, if they do fit without
+            self._fit_into(bare)  # as tall as its rows it needs no scroll bar, if they fit without one
             if self.wanted_height() <= self._most_height:
                 self._keep()
                 return
