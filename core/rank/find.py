@@ -107,13 +107,15 @@ def _solved(
 
     stopped: list[bool] = []
     with ThreadPoolExecutor(min(MOST_THREADS, os.cpu_count() or 1)) as pool:
-        for future in [pool.submit(solve, batch) for batch in rows]:
-            if stale():
-                stopped.append(True)
-                return
-            answer = future.result()
-            if answer is not None:
-                yield answer
+        try:
+            for future in [pool.submit(solve, batch) for batch in rows]:
+                if stale():
+                    return
+                answer = future.result()
+                if answer is not None:
+                    yield answer
+        finally:
+            stopped.append(True)  # batches that nobody waits for after a stop or a failure are not begun
 
 
 def _setting(machine: Machine, trial: Trial, one: Candidate, tried: Tried, book: PropertyBook) -> Setting:
