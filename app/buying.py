@@ -52,6 +52,7 @@ class Buying(QObject):
         def end() -> None:
             self.search.found.disconnect(take)
             self.search.failed.disconnect(give_up)
+            self.search.busy.disconnect(without)
 
         def take(cuts: CutAnswer) -> None:
             plan = with_cuts(answer.plan, cuts)
@@ -62,8 +63,13 @@ class Buying(QObject):
             end()
             deed(answer)
 
+        def without(busy: bool) -> None:
+            if not busy:  # stopped before it found any
+                give_up("")
+
         self.search.found.connect(take)
         self.search.failed.connect(give_up)
+        self.search.busy.connect(without)
         self._asked = answer.plan.project
         self.search.search(answer.plan)
 

@@ -109,6 +109,20 @@ def test_exports_wait_for_the_bars_and_do_without_when_there_are_none(
     assert again[1].plan.bill.cuts is None
 
 
+def test_a_stopped_search_lets_a_waiting_export_go_on_once(
+    results: Results, buying: Buying, qtbot: QtBot
+) -> None:
+    show(results, PROJECT, qtbot)
+    assert results.answer is not None
+    got: list[Answer] = []
+    buying.with_bars(results.answer, got.append)
+    buying.search.stop()
+    assert got == [results.answer]
+    with qtbot.waitSignal(buying.search.found, timeout=20_000):
+        buying.look("parts")
+    assert len(got) == 1
+
+
 def test_a_study_that_comes_later_keeps_the_bars(qtbot: QtBot) -> None:
     gate = threading.Event()
 
