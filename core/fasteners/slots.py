@@ -199,7 +199,7 @@ def spares(
         if only and end != only:
             continue
         count = parked if only else (parked + 1) // 2 if end == "start" else parked // 2
-        if not count:
+        if not count or not (holes or others):
             continue
 
         def out(place: float, end: str = end) -> float:

@@ -69,6 +69,19 @@ def slots(**entries: object) -> tuple[SlotPlan, ...]:
     return find_slots(project, lay, find_rails(project, lay)[0]).slots
 
 
+def test_a_rail_without_holes_parks_no_spares() -> None:
+    project = slotted(
+        x_guides__rail_length=0.1, x_guides__end_distance=0.2, gantry__beam__rail_fastening__parked_nuts=4
+    )
+    lay = laid(project)
+    found = find_rails(project, lay)[0]
+    assert found[0].holes == ()
+    assert [plan.nuts for plan in find_slots(project, lay, found).slots if plan.beam == "gantry beam"] == [
+        (),
+        (),
+    ]
+
+
 HOLES = st.integers(1, 60).map(lambda n: [(0.1 + 0.06 * k, k + 1) for k in range(n)])
 
 

@@ -288,6 +288,19 @@ def test_screws_into_the_end_of_a_slotted_profile_stand_on_its_core_bores() -> N
     assert severities(small, "Foot plates to uprights") == {"bore-too-wide": "limit"}
 
 
+def test_a_turned_bar_keeps_its_core_bores() -> None:
+    """The same upright turned: its two bores stand across, one row along."""
+    project = changed(
+        gantry__upright__section=PROFILE,
+        gantry__upright__material="en_aw_6063_t66",
+        gantry__upright__turned=True,
+    )
+    pattern = built(project)["cap"].pattern
+    assert pattern is not None
+    assert {place[0] for place in pattern.places} == {0.0}
+    assert sorted(place[1] for place in pattern.places) == pytest.approx([-0.02, 0.02])
+
+
 @pytest.mark.parametrize(("bore", "thread"), [(0.0042, "M5"), (0.005, "M6"), (0.0068, "M8"), (0.009, "M12")])
 def test_a_core_bore_is_tapped_to_the_next_thread(bore: float, thread: str) -> None:
     assert thread_of(bore) == thread

@@ -21,12 +21,11 @@ def on_bores(site: JointSite, section: Section) -> JointSite:
     """The site with its usual screws on the core bores, one in each; unchanged where the bar is no slotted profile."""
     if not isinstance(section, TSlot):
         return site
-    wide, tall = round(section.width / section.module), round(section.height / section.module)
     counts = []
-    for face in site.face:
+    for face, bar in zip(site.face, site.box, strict=True):  # the bar as it stands, turned or not
         cells = max(1, int(face / section.module + 1e-6))
         # A narrower part in front covers the inner bores only, as many as lie evenly about the middle.
-        counts.append(cells if cells % 2 == (tall if face == site.face[0] else wide) % 2 else cells + 1)
+        counts.append(cells if cells % 2 == round(bar / section.module) % 2 else cells + 1)
     middles = [[(k - (n - 1) / 2.0) * section.module for k in range(n)] for n in counts]
     wish = Wish(counts[0], counts[1], section.module, section.module)
     bores = (tuple(middles[0]), tuple(middles[1]))
