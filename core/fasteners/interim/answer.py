@@ -72,7 +72,8 @@ class InterimAnswer:
     """The interim plan; an interim state, never "done".
 
     Attributes:
-        recorded: whether anything is recorded as here of any screw or nut of a rail. complete: everything is here.
+        recorded: whether anything is recorded as here of any screw or nut of a rail. complete: no screw or nut of
+            the rails and no recorded part of an axis is missing; joints may still want screws (`offers`).
         kinds: screws and nuts. offers: what the rails leave for each kind of joint. rails, axes: see there.
         findings: state of each axis while something is missing. not_here: rails, carriages, beams and plates that are
             recorded as not all here, in words with their counts.

@@ -228,7 +228,11 @@ def interim_headline(answer: InterimAnswer) -> Headline:
             f"{words} Joints still want screws: {open_[0]}{more}; nothing is to be moved before.", "note"
         )
     states = ", ".join(f"{axis.axis.upper()} {SHORT_WORDS[axis.state]}" for axis in answer.axes)
-    short = f"{missing} of {needed} screws and nuts are still missing" if missing else "Every screw and nut is here"
+    short = (
+        f"{missing} of {needed} screws and nuts of the rails are still missing"
+        if missing
+        else "Every screw and nut of the rails is here"
+    )
     gone = f"; not here yet: {_few(answer.not_here)}" if answer.not_here else ""
     words = f"{short}{gone}. Meanwhile: {states}. No cutting."
     return Headline(words, "warning")
