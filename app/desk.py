@@ -45,6 +45,7 @@ class Desk(QObject):
         self._theme = theme
         self._band = band
         self._remarks = Remarks()
+        self._awaited: Callable[[Answer], None] | None = None
         self._current = "machine"
         self._behind: set[str] = set()  # pages that have not been shown the project as it stands
         self._stale: set[str] = set()  # pages that have not been shown the newest answer
@@ -123,7 +124,7 @@ class Desk(QObject):
         self.results.studied.connect(self._show_study)
         self.results.counted.connect(self._show_counted)
         self.results.refused.connect(self._unworkable_entry)
-        self.results.troubled.connect(lambda sentence: self._band.say("problem", sentence))
+        self.results.troubled.connect(self._troubled)
         self.results.note.connect(self._band.note)
         self.results.stoppable.connect(self._band.show_stop)
         self._band.stop_wanted.connect(self.results.stop_analysis)
@@ -236,17 +237,17 @@ class Desk(QObject):
             self.buying.with_bars(answer, deed)
             return
 
-        def take(newer: Answer) -> None:
-            if newer.wish.compare and newer.wish.advise:
-                self.results.studied.disconnect(take)
-                self.results.look(
-                    compare=self._current == "compare" and self.compare.wants(),
-                    advise=self._current == "stiffen",
-                )
-                self.buying.with_bars(newer, deed)
-
-        self.results.studied.connect(take)
+        self._awaited = deed
         self.results.look(compare=True, advise=True)
+
+    def _do_awaited(self, answer: Answer) -> None:
+        """What `with_everything` was asked for, if this answer holds everything."""
+        deed = self._awaited
+        if deed is not None and answer.wish.compare and answer.wish.advise:
+            self._awaited = None
+            wants = self._current == "compare" and self.compare.wants()
+            self.results.look(compare=wants, advise=self._current == "stiffen")
+            self.buying.with_bars(answer, deed)
 
     def refresh_all(self) -> None:
         """Bring every page up to date at once (before exporting)."""
@@ -288,6 +289,7 @@ class Desk(QObject):
         if self._current not in self._stale and answer.study is not None:
             self.pages[self._current].show_study(answer, answer.study)
         self._show_problems()
+        self._do_awaited(answer)
 
     def _show_counted(self, answer: Answer) -> None:
         self._stale |= PAGES - {self._current}
@@ -309,7 +311,12 @@ class Desk(QObject):
         if self._remarks.forgive():
             self._show_problems()
 
+    def _troubled(self, sentence: str) -> None:
+        self._awaited = None  # it must not be done with a later answer
+        self._band.say("problem", sentence)
+
     def _unworkable_entry(self, path: str, sentence: str) -> None:
+        self._awaited = None
         self._remarks.cannot_work(path, sentence)
         self._show_problems()
 

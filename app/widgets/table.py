@@ -242,10 +242,6 @@ class TableView(QTableView):
         self.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
         self.setTabKeyNavigation(False)
 
-    def fit_columns(self) -> None:
-        """Make every column as wide as its text."""
-        self.resizeColumnsToContents()
-
     def as_tsv(self) -> str:
         """The selected cells (all when none is) as tab-separated lines under their headers."""
         model = self.model()

@@ -220,6 +220,21 @@ def test_tables_and_pictures_are_exported(
     assert all(file.stat().st_size > 30 for file in tmp_path.iterdir())
 
 
+def test_what_waits_for_an_answer_is_given_up_when_there_is_none(window: MainWindow, qtbot: QtBot) -> None:
+    desk = window.desk
+    assert desk is not None
+    done: list[object] = []
+    desk.with_everything(done.append)
+    desk.results.refused.emit("machine.work.travel_x", "Too long.")
+    desk.results.look(compare=True, advise=True)
+    qtbot.waitUntil(lambda: not desk.results.waiting, timeout=PATIENCE)
+    assert desk.results.answer is not None
+    assert desk.results.answer.study is not None
+    assert not done
+    desk.with_everything(done.append)
+    qtbot.waitUntil(lambda: bool(done), timeout=PATIENCE)
+
+
 def test_help_opens_the_page_that_belongs_to_what_is_in_view(window: MainWindow) -> None:
     assert window.desk is not None
     window.show_page("rails")

@@ -170,6 +170,8 @@ def test_rails_that_are_complete_do_not_hide_joints_that_are_not() -> None:
             rows[key] = rows.get(key, 0) + rail.screws
     found = answer(with_stock(project, **rows))
     assert found.complete
+    assert {axis.axis: axis.state for axis in found.axes} == dict.fromkeys("yxz", "refused")
+    assert {finding.code for finding in found.findings} == {"interim-refused"}
     assert interim_headline(found).state == "note"
     assert found.offers[0].label in interim_headline(found).words
     whole = replace(found, offers=tuple(replace(offer, can=offer.count) for offer in found.offers))

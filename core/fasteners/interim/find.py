@@ -84,13 +84,14 @@ def find_interim(
         for rail in rails
     )
     offers = find_offers(project, joints, used)
-    if not recorded or complete:
+    if not recorded or (complete and all(offer.can >= offer.count for offer in offers)):
         return InterimAnswer(recorded, complete, kinds, made, (), (), offers)
     motion, work, units = project.machine.motion, project.interim, project.units
     judged = (judge_axis(axis, made, work, motion, units) for axis in AXES)
     axes = tuple(held_by_bodies(held_by_joints(axis, offers), gone) for axis in judged)
     said = tuple(findings_of(axes, made, units))
-    return InterimAnswer(True, False, kinds, made, axes, said, offers, tuple(one.words for one in gone))
+    names = tuple(one.words for one in gone)
+    return InterimAnswer(True, complete, kinds, made, axes, said, offers, names)
 
 
 def rest_places(setting: Setting, project: Project, rail: RailAnswer) -> tuple[float, ...]:
