@@ -114,7 +114,9 @@ def _on_rail(project: Project, plan: SlotPlan) -> Iterator[Finding]:
         low, high = part.kept or (part.middle - part.reach, part.middle + part.reach)
         over = min(high, end) - max(low, start)
         if over > CLEAR:
-            nut = next(n for n in plan.nuts if n.joint and n.what.endswith(part.name))
+            # Two joints may have one name: the part's own nuts are those that stand nearest to it.
+            own = [n for n in plan.nuts if n.joint and n.what.endswith(part.name)]
+            nut = min(own, key=lambda n: abs(n.place - part.middle))
             text = (
                 f"{plan.label}: {nut.what} would stand on the same slot as the rail, over "
                 f"{show(over, 'length', project.units)} of it. A shorter rail, a longer beam, or a profile with a slot beside "
