@@ -12,6 +12,8 @@ import threading
 import time
 from collections.abc import Iterator
 
+# Before anything loads numpy: a process for each core, each with a thread for each core, would stand in each other's way.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 # Before anything loads Qt: without a display Qt aborts the whole process.
 os.environ["QT_QPA_PLATFORM"] = "offscreen"
 os.environ.setdefault("MPLBACKEND", "Agg")

@@ -114,10 +114,10 @@ def test_a_real_joint_lies_between_unjoined_and_joined(section):
 def test_joined_moments_are_those_of_the_drawn_pieces(section):
     found = joined(section, piece, likely)
     drawn = together([moments_of(rings) for rings in solids(section)])
-    # Round corners are drawn as chords, which lack a little.
-    assert found.area == pytest.approx(drawn.area, rel=3e-3)
-    assert found.iyy == pytest.approx(drawn.iyy, rel=4e-3)
-    assert found.izz == pytest.approx(drawn.izz, rel=4e-3)
+    # Round corners are drawn as chords, which lack a little; of thick walls, with their large corners, more.
+    assert found.area == pytest.approx(drawn.area, rel=1e-2)
+    assert found.iyy == pytest.approx(drawn.iyy, rel=1e-2)
+    assert found.izz == pytest.approx(drawn.izz, rel=1e-2)
     assert found.centroid_z == pytest.approx(drawn.z, abs=2e-3 * found.height)
 
 
